@@ -1,0 +1,181 @@
+package text
+
+import (
+	"encoding/binary"
+	"math"
+	"math/bits"
+)
+
+// maxDigits is how many decimal digits always fit in a uint64.
+const maxDigits = 19
+
+// Float reads the decimal number that starts at src[i]: an optional sign,
+// digits with an optional point, an optional exponent; or inf, infinity or nan
+// in any case. v is correctly rounded, end is the offset of the first byte
+// that cannot continue the number, and ok is false (with end = i) when no
+// number starts at i. Infinities, NaN and numbers too large for a float64 are
+// given as values: callers that want finite numbers look at v.
+//
+// What follows the number is the caller's to judge: in "1.5x" the number is
+// 1.5 and ends at the x; an exponent without digits is not part of a number.
+func Float(src []byte, i int) (v float64, end int, ok bool) {
+	v, end, _, ok = FloatStep(src, i)
+	return v, end, ok
+}
+
+// FloatStep is Float that also says how finely the number was printed: its
+// last digit counts 10^-decimals. "1.50" has 2 decimals, "2e-3" has 3, "7e2"
+// has -2; words have 0.
+func FloatStep(src []byte, i int) (v float64, end, decimals int, ok bool) {
+	if uint(i) >= uint(len(src)) {
+		return 0, i, 0, false
+	}
+	// Signs are as good as random in motion data, so no branch hangs on them.
+	var sign uint64
+	if src[i] == '-' {
+		sign = 1 << 63
+	}
+	p := i + signWidth(src[i])
+	m, q := digits(src, p, 0)
+	n, exp := q-p, 0
+	if q < len(src) && src[q] == '.' {
+		p = q + 1
+		m, q = digits(src, p, m)
+		n += q - p
+		exp = p - q
+	}
+	if n == 0 {
+		return word(src, i)
+	}
+	if q+1 < len(src) && src[q]|0x20 == 'e' {
+		var e int
+		e, q = exponent(src, q)
+		exp += e
+	}
+	if n > maxDigits || m >= 1<<53 || exp < -22 || exp > 22 {
+		return slowFloat(src, i, q, n, m, exp, sign), q, -exp, true
+	}
+	// m and the power of ten are exact, so one division or product rounds once.
+	v = float64(m)
+	if exp < 0 {
+		v /= pow10[-exp&31]
+	} else if exp > 0 {
+		v *= pow10[exp&31]
+	}
+	return math.Float64frombits(math.Float64bits(v) | sign), q, -exp, true
+}
+
+// signWidth returns 1 for a sign and 0 for any other byte.
+func signWidth(c byte) int {
+	n := 0
+	if c == '-' {
+		n = 1
+	}
+	if c == '+' {
+		n = 1
+	}
+	return n
+}
+
+// digits appends the run of decimal digits at src[i] to the number m and
+// returns it with the offset behind the run. m wraps around past maxDigits.
+func digits(src []byte, i int, m uint64) (uint64, int) {
+	for i+8 <= len(src) {
+		// Eight bytes at a time: x holds digit values, and high has a bit set
+		// in every byte that is no digit. (A carry out of such a byte spoils
+		// only bytes behind it.)
+		x := binary.LittleEndian.Uint64(src[i:]) ^ 0x3030303030303030
+		high := (x + 0x7676767676767676 | x) & 0x8080808080808080
+		n := bits.TrailingZeros64(high) >> 3
+		if n == 0 {
+			return m, i
+		}
+		m = m*intPow10[n] + eightDigits(x<<(64-8*uint(n)))
+		i += n
+		if n < 8 {
+			return m, i
+		}
+	}
+	for i < len(src) && src[i]-'0' <= 9 {
+		m = m*10 + uint64(src[i]-'0')
+		i++
+	}
+	return m, i
+}
+
+// eightDigits returns the number whose decimal digits are the bytes of x, most
+// significant in the lowest byte. Neighbours are joined to pairs, pairs to
+// fours, fours to eight.
+func eightDigits(x uint64) uint64 {
+	x = x*10 + x>>8
+	const pairs = 0x000000FF000000FF
+	return ((x&pairs)*(100+1000000<<32) + (x>>16&pairs)*(1+10000<<32)) >> 32
+}
+
+// exponent reads the exponent whose letter stands at src[i]. Without digits
+// there is none, and end is i. Huge exponents saturate.
+func exponent(src []byte, i int) (e, end int) {
+	p := i + 1
+	negative := false
+	if p < len(src) {
+		negative = src[p] == '-'
+		p += signWidth(src[p])
+	}
+	start := p
+	for p < len(src) && src[p]-'0' <= 9 {
+		if e < 1e6 {
+			e = e*10 + int(src[p]-'0')
+		}
+		p++
+	}
+	if p == start {
+		return 0, i
+	}
+	if negative {
+		e = -e
+	}
+	return e, p
+}
+
+// word reads inf, infinity or nan with an optional sign at src[i].
+func word(src []byte, i int) (v float64, end, decimals int, ok bool) {
+	p := i + signWidth(src[i])
+	switch {
+	case hasWord(src, p, "infinity"):
+		v, end = math.Inf(1), p+len("infinity")
+	case hasWord(src, p, "inf"):
+		v, end = math.Inf(1), p+len("inf")
+	case hasWord(src, p, "nan"):
+		return math.NaN(), p + len("nan"), 0, true
+	default:
+		return 0, i, 0, false
+	}
+	if src[i] == '-' {
+		v = -v
+	}
+	return v, end, 0, true
+}
+
+// hasWord reports whether the lower-case word w stands at src[i] in any case.
+func hasWord(src []byte, i int, w string) bool {
+	if len(src)-i < len(w) {
+		return false
+	}
+	for j := range len(w) {
+		if src[i+j]|0x20 != w[j] {
+			return false
+		}
+	}
+	return true
+}
+
+// Step returns the size of one unit in the given decimal: 10^-decimals.
+func Step(decimals int) float64 {
+	if -22 <= decimals && decimals <= 0 {
+		return pow10[-decimals]
+	}
+	if 0 < decimals && decimals <= 22 {
+		return 1 / pow10[decimals]
+	}
+	return math.Pow(10, -float64(decimals))
+}
