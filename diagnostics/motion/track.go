@@ -3,6 +3,8 @@ package motion
 import (
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"curvelint/parse/scene"
 )
 
@@ -54,6 +56,10 @@ type Track struct {
 	// of one unit, so that raw = Origin + Unit * (X, Y, Z).
 	Origin [3]float64
 	Unit   float64
+	// Offset is the tracked point in the frame of Part, for position tracks in
+	// world space; Carrier is what the path is relative to, or scene.NoPart.
+	Offset  r3.Vec
+	Carrier scene.PartID
 
 	spacingOnce sync.Once
 	spacing     []float64

@@ -1,0 +1,283 @@
+package motion
+
+import (
+	"curvelint/parse/scene"
+)
+
+// Figure is one body that acts: a declared skeleton, or a subtree that moves on
+// its own.
+type Figure struct {
+	study *Study
+	Index int
+	// Root is the highest part; notes on the whole figure sit there.
+	Root scene.PartID
+	// Parts are all parts of the figure in topological order.
+	Parts []scene.PartID
+	// Carrier is the part that carries the figure (a deck, a cart): as
+	// configured, else the nearest moving part above the root; or NoPart.
+	Carrier scene.PartID
+	// Size is the figure's size in scene units: see figureSize.
+	Size float64
+	// Unit is metres per scene unit, 0 if unknown.
+	Unit   float64
+	Groups []*Group
+	Points []Point
+
+	labels  map[scene.PartID]Label
+	groupOf map[scene.PartID]*Group
+}
+
+// Figures returns the figures of the scene, in the order of their roots.
+func (s *Study) Figures() []*Figure {
+	s.figuresOnce.Do(func() {
+		s.figureOf = make([]int32, len(s.Scene.Parts))
+		for i := range s.figureOf {
+			s.figureOf[i] = -1
+		}
+		f := newFinder(s)
+		var roots []scene.PartID
+		for i := range s.Scene.Parts {
+			if s.Scene.Parts[i].Parent == scene.NoPart {
+				roots = append(roots, scene.PartID(i))
+			}
+		}
+		f.split(scene.NoPart, roots)
+		for i, fig := range f.found {
+			fig.Index = i
+			for _, p := range fig.Parts {
+				s.figureOf[p] = int32(i)
+			}
+		}
+		s.figures = f.found
+		for _, fig := range f.found {
+			fig.complete()
+		}
+	})
+	return s.figures
+}
+
+// FigureOf returns the figure that a part belongs to, or nil.
+func (s *Study) FigureOf(p scene.PartID) *Figure {
+	s.Figures()
+	if p < 0 || int(p) >= len(s.figureOf) || s.figureOf[p] < 0 {
+		return nil
+	}
+	return s.figures[s.figureOf[p]]
+}
+
+// kindSet is a set of body parts with their sides, one bit each.
+type kindSet uint64
+
+func kindBit(l Label) kindSet {
+	if l.Body == NoBody {
+		return 0
+	}
+	b := uint(l.Body)
+	if l.Side == Right && (l.Body == Arm || l.Body == Leg || l.Body == Wing) {
+		b += 32
+	}
+	return 1 << b
+}
+
+// trunk are the kinds that stand at the middle of a body; a subtree with two of
+// them is a body rather than something a body carries.
+const trunk = kindSet(1<<Hips | 1<<Chest | 1<<Neck | 1<<Head)
+
+// appendages are the kinds that rigs often keep beside the trunk.
+const appendages = kindSet(1<<Head | 1<<Mouth | 1<<Brows | 1<<Lids | 1<<Eyes | 1<<Ears |
+	1<<Arm | 1<<Leg | 1<<Fingers | 1<<Tail | 1<<Wing | 1<<(Arm+32) | 1<<(Leg+32) | 1<<(Wing+32))
+
+// subtreeKinds says which body parts the names in each subtree speak of.
+func (s *Study) subtreeKinds() []kindSet {
+	k := make([]kindSet, len(s.Scene.Parts))
+	for p := len(k) - 1; p >= 0; p-- {
+		part := &s.Scene.Parts[p]
+		k[p] |= kindBit(ReadName(part.Name))
+		if part.Parent != scene.NoPart {
+			k[part.Parent] |= k[p]
+		}
+	}
+	return k
+}
+
+// finder splits the hierarchy into figures.
+type finder struct {
+	s     *Study
+	kinds []kindSet
+	// declared and carried say of each part whether the file, or a carrier in
+	// the configuration, starts a figure somewhere below it.
+	declared, carried []bool
+	found             []*Figure
+}
+
+func newFinder(s *Study) *finder {
+	n := len(s.Scene.Parts)
+	f := &finder{s: s, kinds: s.subtreeKinds(), declared: make([]bool, n), carried: make([]bool, n)}
+	for p := n - 1; p >= 0; p-- {
+		if up := s.Scene.Parts[p].Parent; up != scene.NoPart {
+			f.declared[up] = f.declared[up] || f.declared[p] || s.Scene.Parts[p].Figure
+			f.carried[up] = f.carried[up] || f.carried[p] || f.startsCarried(scene.PartID(p))
+		}
+	}
+	return f
+}
+
+// split looks for figures among the children of node (NoPart: the scene).
+func (f *finder) split(node scene.PartID, children []scene.PartID) {
+	var moving []scene.PartID
+	for _, c := range children {
+		if f.s.animated[c] && !f.skipped(c) {
+			moving = append(moving, c)
+		}
+	}
+	if len(moving) > 1 && f.oneBody(moving) {
+		f.add(moving[0], moving)
+		return
+	}
+	for _, c := range moving {
+		f.visit(c)
+	}
+}
+
+// visit decides whether the subtree at p is a figure or holds several.
+func (f *finder) visit(p scene.PartID) {
+	part := &f.s.Scene.Parts[p]
+	children := f.s.children[p]
+	switch {
+	case part.Figure:
+		f.add(p, []scene.PartID{p})
+	case !f.s.ownAnimation(p):
+		f.split(p, children)
+	case f.carried[p] || f.declared[p] || f.carrierByNames(p):
+		f.addAlone(p)
+		for _, c := range children {
+			if f.s.animated[c] && !f.skipped(c) && (f.declared[c] || f.bodyIn(c) || f.carried[c] || f.startsCarried(c)) {
+				f.visit(c)
+			}
+		}
+	default:
+		f.add(p, []scene.PartID{p})
+	}
+}
+
+// skipped are subtrees that are never figures.
+func (f *finder) skipped(p scene.PartID) bool {
+	k := f.s.Scene.Parts[p].Kind
+	return k == scene.CameraPart || k == scene.LightPart
+}
+
+// bodyIn reports whether the names below p are those of a body.
+func (f *finder) bodyIn(p scene.PartID) bool {
+	k := f.kinds[p] & (trunk | appendages)
+	return count(k) >= 3 && count(k&trunk) >= 1
+}
+
+// carrierByNames reports whether p moves but is itself no part of the body it
+// carries: several things ride on it, one of them a body. A body's own master
+// control carries the body alone.
+func (f *finder) carrierByNames(p scene.PartID) bool {
+	if ReadName(f.s.Scene.Parts[p].Name).Body != NoBody {
+		return false
+	}
+	riders, bodies := 0, 0
+	for _, c := range f.s.children[p] {
+		if f.s.Scene.Parts[c].Kind == scene.Mesh || f.skipped(c) {
+			continue
+		}
+		if f.bodyIn(c) {
+			bodies++
+		}
+		if f.s.animated[c] {
+			riders++
+		}
+	}
+	return bodies >= 1 && riders >= 2 && !f.oneBody(f.s.children[p])
+}
+
+// startsCarried reports whether the configuration starts a carried figure at p.
+func (f *finder) startsCarried(p scene.PartID) bool {
+	up := f.s.Scene.Parts[p].Parent
+	c := f.s.carriers[p]
+	return c != scene.NoPart && (up == scene.NoPart || f.s.carriers[up] != c) && f.s.IsAncestor(c, p) && c != p
+}
+
+// oneBody reports whether sibling subtrees are pieces of one body kept side by
+// side (a trunk, and a face or limbs beside it): none of them declared, at most
+// one with a trunk, every other made of appendages that no sibling repeats.
+func (f *finder) oneBody(siblings []scene.PartID) bool {
+	var seen kindSet
+	trunks, named := 0, 0
+	for _, c := range siblings {
+		if !f.s.animated[c] {
+			continue
+		}
+		k := f.kinds[c]
+		if k == 0 || k&seen != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
+			return false
+		}
+		seen |= k
+		named++
+		if count(k&trunk) >= 2 {
+			trunks++
+		} else if k&^(appendages|trunk) != 0 {
+			return false
+		}
+	}
+	return named >= 2 && trunks <= 1 && count(seen) >= 3
+}
+
+func count(k kindSet) int {
+	n := 0
+	for ; k != 0; k &= k - 1 {
+		n++
+	}
+	return n
+}
+
+// add makes a figure of whole subtrees. Declared figures nested inside become
+// figures of their own.
+func (f *finder) add(root scene.PartID, tops []scene.PartID) {
+	fig := &Figure{study: f.s, Root: root, Carrier: scene.NoPart}
+	f.found = append(f.found, fig)
+	var nested []scene.PartID
+	var walk func(p scene.PartID)
+	walk = func(p scene.PartID) {
+		if f.skipped(p) {
+			return
+		}
+		if p != root && f.s.Scene.Parts[p].Figure && f.s.animated[p] {
+			nested = append(nested, p)
+			return
+		}
+		fig.Parts = append(fig.Parts, p)
+		for _, c := range f.s.children[p] {
+			walk(c)
+		}
+	}
+	for _, p := range tops {
+		walk(p)
+	}
+	sortParts(fig.Parts)
+	for _, p := range nested {
+		f.visit(p)
+	}
+}
+
+// addAlone makes a figure of a moving part that carries others, with what hangs
+// on it and is no body.
+func (f *finder) addAlone(p scene.PartID) {
+	fig := &Figure{study: f.s, Root: p, Carrier: scene.NoPart}
+	f.found = append(f.found, fig)
+	var walk func(q scene.PartID)
+	walk = func(q scene.PartID) {
+		if f.skipped(q) || (q != p && (f.s.Scene.Parts[q].Figure || f.declared[q] || f.bodyIn(q) || f.startsCarried(q) || f.carried[q])) {
+			return
+		}
+		fig.Parts = append(fig.Parts, q)
+		for _, c := range f.s.children[q] {
+			walk(c)
+		}
+	}
+	walk(p)
+	sortParts(fig.Parts)
+}

@@ -1,0 +1,125 @@
+package motion
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+func sortParts(p []scene.PartID) { slices.Sort(p) }
+
+// ownAnimation reports whether the part itself changes: its transform, or a
+// value of its own.
+func (s *Study) ownAnimation(p scene.PartID) bool {
+	if s.plans[p].animated {
+		return true
+	}
+	for _, id := range s.channels[p] {
+		c := &s.Scene.Channels[id]
+		if c.Op == scene.NoOp && c.Curve.Len() > 0 && !constant(&c.Curve) {
+			return true
+		}
+	}
+	return false
+}
+
+// restPositions solves the figure at rest: declared rest transforms where the
+// file has them, else the pose of the first frame. The result is in scene
+// units, one position a part of fig.Parts.
+func (fig *Figure) restPositions() map[scene.PartID]r3.Vec {
+	s := fig.study
+	worlds := make(map[scene.PartID]Affine, len(fig.Parts))
+	rest := make(map[scene.PartID]r3.Vec, len(fig.Parts))
+	for _, p := range fig.Parts {
+		part := &s.Scene.Parts[p]
+		local := s.LocalAt(p, s.First)
+		if part.HasRest {
+			local = Affine(part.Rest[:12])
+		}
+		up, ok := worlds[part.Parent]
+		switch {
+		case part.ResetStack || part.Parent == scene.NoPart:
+			up = identity
+		case !ok:
+			up = s.WorldAt(part.Parent, s.First)
+		}
+		worlds[p] = up.Mul(&local)
+		w := worlds[p]
+		rest[p] = w.Origin()
+	}
+	return rest
+}
+
+// figureSize is the longest path along bones between two tips of the figure at
+// rest, in scene units; for a lone transform the diagonal of the box of its own
+// path; for a picture track the height of the picture.
+func (fig *Figure) figureSize(rest map[scene.PartID]r3.Vec) float64 {
+	s := fig.study
+	depth := make(map[scene.PartID]float64, len(fig.Parts))
+	best := 0.0
+	for i := len(fig.Parts) - 1; i >= 0; i-- {
+		p := fig.Parts[i]
+		up := s.Scene.Parts[p].Parent
+		at, inside := rest[up]
+		if !inside {
+			continue
+		}
+		d := depth[p] + distance(rest[p], at)
+		best = max(best, depth[up]+d)
+		depth[up] = max(depth[up], d)
+	}
+	for _, d := range depth {
+		best = max(best, d)
+	}
+	if best > 0 && !math.IsInf(best, 0) && !math.IsNaN(best) {
+		return best
+	}
+	if s.Scene.Parts[fig.Root].Kind == scene.PictureTrack {
+		return 1
+	}
+	return fig.pathBox()
+}
+
+// pathBox is the diagonal of the box around the root's own path, 1 when it does
+// not move.
+func (fig *Figure) pathBox() float64 {
+	s := fig.study
+	lo := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
+	hi := r3.Scale(-1, lo)
+	v := s.newSolver([]scene.PartID{fig.Root})
+	for a := 0; a < s.N; a += blockFrames {
+		v.block(a, min(blockFrames, s.N-a))
+		for _, m := range v.worlds[fig.Root] {
+			o := m.Origin()
+			lo = r3.Vec{X: min(lo.X, o.X), Y: min(lo.Y, o.Y), Z: min(lo.Z, o.Z)}
+			hi = r3.Vec{X: max(hi.X, o.X), Y: max(hi.Y, o.Y), Z: max(hi.Z, o.Z)}
+		}
+	}
+	if d := distance(lo, hi); d > 0 && !math.IsInf(d, 0) && !math.IsNaN(d) {
+		return d
+	}
+	return 1
+}
+
+// complete fills what a figure knows about itself.
+func (fig *Figure) complete() {
+	s := fig.study
+	fig.Unit = s.Scene.MetersPerUnit
+	fig.Carrier = s.carriers[fig.Root]
+	if fig.Carrier == scene.NoPart {
+		for p := s.Scene.Parts[fig.Root].Parent; p != scene.NoPart; p = s.Scene.Parts[p].Parent {
+			if s.plans[p].animated {
+				fig.Carrier = p
+				break
+			}
+		}
+	}
+	rest := fig.restPositions()
+	fig.Size = fig.figureSize(rest)
+	fig.label(rest)
+	fig.group()
+	fig.findPoints(rest)
+}

@@ -1,0 +1,92 @@
+package motion
+
+import (
+	"math"
+
+	"curvelint/parse/scene"
+)
+
+// ChannelNoise returns how far the channel's values may be from what was
+// animated, in the channel's own unit: on a bake the larger of half a unit in
+// its last printed decimal and 2^-23 of its largest magnitude in formats that
+// store single precision, at most 0.1 % of its range; 0 for authored keys,
+// whose digits are meant.
+func (s *Study) ChannelNoise(id scene.ChannelID) float64 {
+	return s.noise.get(id, func() float64 {
+		c := &s.Scene.Channels[id].Curve
+		if !HasBake(c) {
+			return 0
+		}
+		n := c.Step / 2
+		lo, hi := math.Inf(1), math.Inf(-1)
+		span := 0.0
+		for j := range c.Stride {
+			lo, hi = math.Inf(1), math.Inf(-1)
+			for i := j; i < len(c.Values); i += c.Stride {
+				lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
+			}
+			span = max(span, hi-lo)
+			if c.Float32 {
+				n = max(n, max(math.Abs(lo), math.Abs(hi))*0x1p-23)
+			}
+		}
+		return min(n, span*0.001)
+	})
+}
+
+// positionNoise returns the noise of a point carried by part p, in scene units:
+// the noise of every channel of the part and its ancestors, an angle's through
+// its lever arm (its distance from the point at rest, times the turn).
+func (s *Study) positionNoise(p scene.PartID, point [3]float64) float64 {
+	sum := 0.0
+	at := s.WorldAt(p, s.First)
+	tip := at.Point(vec(point))
+	for q := p; q != scene.NoPart; q = s.parentInSpace(q) {
+		if len(s.channels[q]) == 0 {
+			continue
+		}
+		m := s.WorldAt(q, s.First)
+		arm, unit := distance(m.Origin(), tip), m.Scale()
+		for _, id := range s.channels[q] {
+			sum += s.channelReach(id, arm, unit)
+		}
+	}
+	return sum
+}
+
+// channelReach is how far a channel's noise moves a point at distance arm, in
+// scene units; unit is the world length of the part's local unit.
+func (s *Study) channelReach(id scene.ChannelID, arm, unit float64) float64 {
+	n := s.ChannelNoise(id)
+	if n == 0 {
+		return 0
+	}
+	switch s.Scene.Channels[id].Quantity {
+	case scene.Length:
+		return n * unit
+	case scene.Angle:
+		return n * radians * arm
+	case scene.Quaternion:
+		return 2 * n * arm
+	case scene.Factor:
+		return n * arm
+	case scene.Transform:
+		return n * max(unit, arm)
+	}
+	return 0
+}
+
+// rotationNoise returns the noise of a part's own rotation in degrees.
+func (s *Study) rotationNoise(p scene.PartID) float64 {
+	sum := 0.0
+	for _, id := range s.channels[p] {
+		n := s.ChannelNoise(id)
+		switch s.Scene.Channels[id].Quantity {
+		case scene.Angle:
+			sum += n
+		case scene.Quaternion, scene.Transform:
+			sum += 2 * n / radians
+		}
+	}
+	return sum
+}

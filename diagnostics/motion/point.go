@@ -1,0 +1,257 @@
+package motion
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// Role says which point of a body a tracked point is.
+type Role uint8
+
+// The roles of tracked points.
+const (
+	TipPoint  Role = iota // the end of some other chain
+	RootPoint             // the figure's root
+	HeadPoint
+	HandPoint
+	HeelPoint
+	ToePoint
+	LonePoint // a lone transform or a tracked position
+)
+
+// Point is a point of a figure whose path is studied in world space.
+type Point struct {
+	Name   string
+	Role   Role
+	Side   Side
+	Part   scene.PartID
+	Offset r3.Vec // in the part's own frame
+}
+
+// findPoints chooses the figure's tracked points: root, head, hands, heels and
+// toes, and the tip of every other chain but fingers and the face.
+func (fig *Figure) findPoints(rest map[scene.PartID]r3.Vec) {
+	s := fig.study
+	if len(fig.Parts) == 1 || !fig.hasBones(rest) {
+		fig.add(Point{Name: s.Scene.Parts[fig.Root].Name, Role: LonePoint, Part: fig.Root})
+		for _, p := range fig.Parts {
+			if p != fig.Root && s.plans[p].animated {
+				fig.add(Point{Name: s.Scene.Parts[p].Name, Role: LonePoint, Part: p})
+			}
+		}
+		return
+	}
+	fig.add(Point{Name: "root", Role: RootPoint, Part: fig.Root})
+	if head := fig.first(Head, NoPlace); head != scene.NoPart {
+		fig.add(fig.headPoint(head, rest))
+	}
+	for _, side := range []Side{Left, Right, Middle} {
+		for _, pair := range []byte{0, 'f', 'h'} {
+			fig.limbPoints(side, pair)
+		}
+	}
+	fig.tipPoints()
+}
+
+// hasBones reports whether some part stands away from its parent at rest.
+func (fig *Figure) hasBones(rest map[scene.PartID]r3.Vec) bool {
+	for _, p := range fig.Parts {
+		if up, ok := rest[fig.study.Scene.Parts[p].Parent]; ok && distance(up, rest[p]) > 1e-9*fig.Size {
+			return true
+		}
+	}
+	return false
+}
+
+func (fig *Figure) add(p Point) { fig.Points = append(fig.Points, p) }
+
+// first returns the highest part of the figure with the given body and place
+// (NoPlace: any), or NoPart.
+func (fig *Figure) first(b Body, place Place) scene.PartID {
+	for _, p := range fig.Parts {
+		if l := fig.labels[p]; l.Body == b && (place == NoPlace || l.Place == place) && fig.study.isBone(p) {
+			return p
+		}
+	}
+	return scene.NoPart
+}
+
+// headPoint places the head's point away from its pivot: at the end site below
+// it, else at the middle of the face, else one parent bone beyond the joint in
+// the rest direction.
+func (fig *Figure) headPoint(head scene.PartID, rest map[scene.PartID]r3.Vec) Point {
+	s := fig.study
+	pt := Point{Name: "head", Role: HeadPoint, Part: head}
+	inv := s.WorldAt(head, s.First)
+	inv = inv.Inverse()
+	var face []r3.Vec
+	for _, c := range s.children[head] {
+		l, ok := fig.labels[c]
+		if !ok || s.plans[c].ops == nil {
+			continue
+		}
+		m := s.LocalAt(c, s.First)
+		at := m.Origin()
+		if length(at) == 0 {
+			continue
+		}
+		if l.Body == Head && !s.animated[c] {
+			pt.Offset = at
+			return pt
+		}
+		if l.Body.Face() || l.Body == Ears {
+			face = append(face, at)
+		}
+	}
+	if len(face) > 0 {
+		sum := r3.Vec{}
+		for _, v := range face {
+			sum = r3.Add(sum, v)
+		}
+		pt.Offset = r3.Scale(1/float64(len(face)), sum)
+		return pt
+	}
+	if up, ok := rest[s.Scene.Parts[head].Parent]; ok {
+		dir := r3.Sub(rest[head], up)
+		pt.Offset = inv.Vector(dir)
+	}
+	return pt
+}
+
+// limbPoints adds the hand, heel and toe of one side.
+func (fig *Figure) limbPoints(side Side, pair byte) {
+	s := fig.study
+	hand, heel, toe, foot := scene.NoPart, scene.NoPart, scene.NoPart, scene.NoPart
+	for _, p := range fig.Parts {
+		l := fig.labels[p]
+		if l.Side != side || l.Pair != pair || !s.isBone(p) {
+			continue
+		}
+		switch {
+		case l.Body == Arm && l.Place == End:
+			hand = p // the last one along the arm: the hand below the wrist
+		case l.Body == Leg && l.Place == End:
+			foot = p
+		case l.Body == Leg && l.Place == Heel:
+			heel = p
+		case l.Body == Leg && l.Place == Toe:
+			toe = p
+		}
+	}
+	name := func(what string) string { return Label{Side: side}.sided(what) }
+	if hand != scene.NoPart {
+		fig.add(Point{Name: name("hand"), Role: HandPoint, Side: side, Part: hand})
+	}
+	if heel == scene.NoPart {
+		heel = foot // an ankle stands over the heel and moves with it
+	}
+	if heel != scene.NoPart {
+		fig.add(Point{Name: name("heel"), Role: HeelPoint, Side: side, Part: heel})
+	}
+	if toe == scene.NoPart && foot != scene.NoPart {
+		toe = fig.leafBelow(foot)
+	}
+	if toe != scene.NoPart && toe != heel {
+		if leaf := fig.leafBelow(toe); leaf != scene.NoPart && fig.labels[leaf].Body == Leg {
+			toe = leaf
+		}
+		fig.add(Point{Name: name("toe"), Role: ToePoint, Side: side, Part: toe})
+	}
+}
+
+func (l Label) sided(what string) string {
+	if l.Side == Middle {
+		return what
+	}
+	return l.Side.String() + " " + what
+}
+
+// leafBelow follows the first child down to a leaf of the figure; NoPart when p
+// has no child in it.
+func (fig *Figure) leafBelow(p scene.PartID) scene.PartID {
+	leaf := scene.NoPart
+	for {
+		next := scene.NoPart
+		for _, c := range fig.study.children[p] {
+			if fig.has(c) && fig.study.isBone(c) {
+				next = c
+				break
+			}
+		}
+		if next == scene.NoPart {
+			return leaf
+		}
+		p, leaf = next, next
+	}
+}
+
+// tipPoints adds the ends of all other chains: tails, wings, ears, ropes.
+func (fig *Figure) tipPoints() {
+	s := fig.study
+	taken := map[scene.PartID]bool{}
+	for _, p := range fig.Points {
+		taken[p.Part] = true
+	}
+	for _, p := range fig.Parts {
+		if taken[p] || !s.isBone(p) || !fig.isLeaf(p) {
+			continue
+		}
+		l := fig.labels[p]
+		switch {
+		case l.Body == Fingers || l.Body == Head || l.Body == Neck || l.Body.Face():
+			continue
+		case (l.Body == Arm && fig.limbHas(Arm, l)) || (l.Body == Leg && fig.limbHas(Leg, l)):
+			continue
+		case !fig.moved(p):
+			continue
+		}
+		fig.add(Point{Name: s.Scene.Parts[fig.named(p)].Name, Role: TipPoint, Side: l.Side, Part: p})
+	}
+}
+
+// limbHas reports whether a hand or foot of the limb is already tracked.
+func (fig *Figure) limbHas(b Body, l Label) bool {
+	for _, p := range fig.Points {
+		if q := fig.labels[p.Part]; q.Body == b && q.Side == l.Side && q.Pair == l.Pair && p.Role != RootPoint {
+			return true
+		}
+	}
+	return false
+}
+
+// isLeaf reports whether no transform of the figure hangs below p.
+func (fig *Figure) isLeaf(p scene.PartID) bool {
+	for _, c := range fig.study.children[p] {
+		if fig.has(c) && fig.study.isBone(c) {
+			return false
+		}
+	}
+	return true
+}
+
+// moved reports whether p or an ancestor within the figure below its root
+// moves: otherwise its path is the root's.
+func (fig *Figure) moved(p scene.PartID) bool {
+	for ; p != scene.NoPart && p != fig.Root; p = fig.study.Scene.Parts[p].Parent {
+		if fig.study.plans[p].animated {
+			return true
+		}
+	}
+	return false
+}
+
+// named is p, or its parent for a BVH end site, whose own name says nothing.
+func (fig *Figure) named(p scene.PartID) scene.PartID {
+	if fig.study.Scene.Parts[p].Kind == scene.Tip && fig.study.Scene.Parts[p].Parent != scene.NoPart {
+		return fig.study.Scene.Parts[p].Parent
+	}
+	return p
+}
+
+// isBone reports whether a part counts as a bone of its figure: a node or
+// joint, or geometry that has a transform of its own.
+func (s *Study) isBone(p scene.PartID) bool {
+	k := s.Scene.Parts[p].Kind
+	return k <= scene.Tip || (k == scene.Mesh && len(s.plans[p].ops) > 0)
+}

@@ -1,0 +1,285 @@
+package motion
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// input is where one run of an op's components comes from.
+type input struct {
+	curve     *scene.Curve
+	channel   scene.ChannelID
+	component int
+}
+
+// opPlan is a transform op made ready for evaluation.
+type opPlan struct {
+	op     *scene.Op
+	inputs []input // empty for a static op
+	value  []float64
+}
+
+// partPlan is how the local transform of one part is evaluated.
+type partPlan struct {
+	ops      []opPlan
+	animated bool   // some op has a channel
+	static   Affine // the local transform when not animated
+}
+
+// plan compiles the transform stacks of all parts.
+func plan(sc *scene.Scene) []partPlan {
+	plans := make([]partPlan, len(sc.Parts))
+	for i := range sc.Parts {
+		p := &sc.Parts[i]
+		plans[i].ops = make([]opPlan, len(p.Ops))
+		for j := range p.Ops {
+			op := &p.Ops[j]
+			value := op.Value
+			if w := op.Kind.Width(); len(value) < w {
+				value = append(append(make([]float64, 0, w), value...), restValue(op.Kind)[len(value):]...)
+			}
+			plans[i].ops[j] = opPlan{op: op, value: value}
+		}
+	}
+	for id := range sc.Channels {
+		c := &sc.Channels[id]
+		if c.Op < 0 || c.Op >= len(sc.Parts[c.Part].Ops) || c.Curve.Len() == 0 {
+			continue
+		}
+		o := &plans[c.Part].ops[c.Op]
+		if c.Component+c.Curve.Stride > o.op.Kind.Width() {
+			continue
+		}
+		if constant(&c.Curve) {
+			o.value = append([]float64(nil), o.value...)
+			copy(o.value[c.Component:], c.Curve.Values[:c.Curve.Stride])
+			continue
+		}
+		o.inputs = append(o.inputs, input{&c.Curve, scene.ChannelID(id), c.Component})
+		plans[c.Part].animated = true
+	}
+	for i := range plans {
+		plans[i].static = identity
+		for _, o := range plans[i].ops {
+			applyOp(&plans[i].static, o.op.Kind, o.op.Inverse, o.value)
+		}
+	}
+	return plans
+}
+
+// constant reports whether a curve has one and the same value at all times, so
+// that a part which an exporter baked without moving it counts as still.
+func constant(c *scene.Curve) bool {
+	w := c.Stride
+	if c.Handles != nil || c.PreValues != nil || c.Pre != scene.ExtrapHeld || c.Post != scene.ExtrapHeld {
+		return false
+	}
+	for i := w; i < len(c.Values); i++ {
+		if c.Values[i] != c.Values[i-w] {
+			return false
+		}
+	}
+	return true
+}
+
+// restValue gives the components at which an op does nothing.
+func restValue(k scene.OpKind) []float64 {
+	v := make([]float64, k.Width())
+	switch k {
+	case scene.Scale:
+		v[0], v[1], v[2] = 1, 1, 1
+	case scene.ScaleX, scene.ScaleY, scene.ScaleZ, scene.Orient:
+		v[0] = 1
+	case scene.Matrix:
+		v[0], v[5], v[10], v[15] = 1, 1, 1, 1
+	case scene.LookAt:
+		v[5], v[7] = -1, 1
+	}
+	return v
+}
+
+// columns holds the sampled components of one animated op over a block of
+// frames, row after row of the op's width.
+type columns struct {
+	width int
+	rows  []float64
+	one   []float64 // one channel's samples, before they are spread over rows
+}
+
+// fill samples the op at n frames from display frame first.
+func (c *columns) fill(o *opPlan, first float64, n int) {
+	c.width = o.op.Kind.Width()
+	c.rows = resize(c.rows, n*c.width)
+	for f := range n {
+		copy(c.rows[f*c.width:], o.value)
+	}
+	for _, in := range o.inputs {
+		w := in.curve.Stride
+		if w == c.width {
+			sampleCurve(in.curve, first, n, o.value, c.rows)
+			continue
+		}
+		c.one = resize(c.one, n*w)
+		sampleCurve(in.curve, first, n, o.value[in.component:in.component+w], c.one)
+		for f := range n {
+			copy(c.rows[f*c.width+in.component:], c.one[f*w:(f+1)*w])
+		}
+	}
+}
+
+func resize(s []float64, n int) []float64 {
+	if cap(s) < n {
+		return make([]float64, n)
+	}
+	return s[:n]
+}
+
+// locals evaluates the local transforms of a part at len(dst) frames from
+// display frame first.
+func (p *partPlan) locals(first float64, dst []Affine, buf *columns) {
+	if !p.animated {
+		for i := range dst {
+			dst[i] = p.static
+		}
+		return
+	}
+	for i := range dst {
+		dst[i] = identity
+	}
+	for i := range p.ops {
+		o := &p.ops[i]
+		if len(o.inputs) == 0 {
+			for f := range dst {
+				applyOp(&dst[f], o.op.Kind, o.op.Inverse, o.value)
+			}
+			continue
+		}
+		buf.fill(o, first, len(dst))
+		for f := range dst {
+			applyOp(&dst[f], o.op.Kind, o.op.Inverse, buf.rows[f*buf.width:(f+1)*buf.width])
+		}
+	}
+}
+
+// localAt evaluates the local transform at display frame t (may be fractional).
+// Where with is a channel, that one channel takes its value at time t2 instead.
+func (p *partPlan) localAt(t float64, with scene.ChannelID, t2 float64) Affine {
+	m := identity
+	var buf [16]float64
+	for i := range p.ops {
+		o := &p.ops[i]
+		v := o.value
+		if len(o.inputs) > 0 {
+			v = buf[:copy(buf[:], o.value)]
+			for _, in := range o.inputs {
+				at := t
+				if in.channel == with {
+					at = t2
+				}
+				EvalCurve(in.curve, at, v[in.component:in.component+in.curve.Stride])
+			}
+		}
+		applyOp(&m, o.op.Kind, o.op.Inverse, v)
+	}
+	return m
+}
+
+// blockFrames is how many frames are solved at once, so that the matrices of a
+// whole figure stay in the processor's cache.
+const blockFrames = 64
+
+// solver walks the hierarchy block by block.
+type solver struct {
+	s      *Study
+	need   []bool // parts to be solved, ancestors included
+	worlds [][]Affine
+	buf    columns
+}
+
+// newSolver prepares to solve the given parts and their ancestors.
+func (s *Study) newSolver(parts []scene.PartID) *solver {
+	v := &solver{s: s, need: make([]bool, len(s.Scene.Parts)), worlds: make([][]Affine, len(s.Scene.Parts))}
+	for _, p := range parts {
+		for ; p != scene.NoPart && !v.need[p]; p = s.parentInSpace(p) {
+			v.need[p] = true
+		}
+	}
+	return v
+}
+
+// parentInSpace is the part whose world transform carries p: its parent, or
+// none when p resets the stack.
+func (s *Study) parentInSpace(p scene.PartID) scene.PartID {
+	if s.Scene.Parts[p].ResetStack {
+		return scene.NoPart
+	}
+	return s.Scene.Parts[p].Parent
+}
+
+// block solves n frames from index start; afterwards worlds[p][f] is the world
+// transform of each needed part.
+func (v *solver) block(start, n int) {
+	first := v.s.Frame(start)
+	for p, need := range v.need {
+		if !need {
+			continue
+		}
+		if cap(v.worlds[p]) < n {
+			v.worlds[p] = make([]Affine, n, max(n, min(blockFrames, v.s.N)))
+		}
+		w := v.worlds[p][:n]
+		v.worlds[p] = w
+		v.s.plans[p].locals(first, w, &v.buf)
+		if parent := v.s.parentInSpace(scene.PartID(p)); parent != scene.NoPart {
+			up := v.worlds[parent]
+			for f := range w {
+				w[f] = up[f].Mul(&w[f])
+			}
+		}
+	}
+}
+
+// WorldAt returns the world transform of a part at display frame t, which may
+// be fractional and outside the study's range.
+func (s *Study) WorldAt(p scene.PartID, t float64) Affine {
+	m := s.plans[p].localAt(t, scene.NoChannel, 0)
+	for q := s.parentInSpace(p); q != scene.NoPart; q = s.parentInSpace(q) {
+		l := s.plans[q].localAt(t, scene.NoChannel, 0)
+		m = l.Mul(&m)
+	}
+	return m
+}
+
+// LocalAt returns the local transform of a part at display frame t.
+func (s *Study) LocalAt(p scene.PartID, t float64) Affine {
+	return s.plans[p].localAt(t, scene.NoChannel, 0)
+}
+
+// WorldPosition returns where the origin of a part is at display frame t, in
+// scene units. For a world track it is the track's own value.
+func (s *Study) WorldPosition(p scene.PartID, t float64) r3.Vec {
+	m := s.WorldAt(p, t)
+	return m.Origin()
+}
+
+// Worlds evaluates the world transforms of a part at the frame indices a to
+// b-1 into a new slice.
+func (s *Study) Worlds(p scene.PartID, a, b int) []Affine {
+	v := s.newSolver([]scene.PartID{p})
+	out := make([]Affine, 0, b-a)
+	for ; a < b; a += blockFrames {
+		v.block(a, min(blockFrames, b-a))
+		out = append(out, v.worlds[p]...)
+	}
+	return out
+}
+
+// Locals evaluates the local transforms of a part at the frame indices a to
+// b-1 into a new slice.
+func (s *Study) Locals(p scene.PartID, a, b int) []Affine {
+	out := make([]Affine, b-a)
+	var buf columns
+	s.plans[p].locals(s.Frame(a), out, &buf)
+	return out
+}

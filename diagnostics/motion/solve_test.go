@@ -1,0 +1,164 @@
+package motion
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// builder makes small scenes for tests.
+type builder struct{ sc scene.Scene }
+
+func newBuilder(last float64) *builder {
+	return &builder{scene.Scene{Rate: 24, First: 0, Last: last, DefaultCamera: scene.NoPart, Files: []*scene.File{{Path: "test"}}}}
+}
+
+func (b *builder) part(path, name string, parent scene.PartID, ops ...scene.Op) scene.PartID {
+	id := scene.PartID(len(b.sc.Parts))
+	b.sc.Parts = append(b.sc.Parts, scene.Part{ID: id, Parent: parent, Name: name, Path: path, Ops: ops})
+	return id
+}
+
+// animate bakes f over all frames into component c of op.
+func (b *builder) animate(p scene.PartID, op, c int, q scene.Quantity, f func(frame float64) float64) scene.ChannelID {
+	n := int(b.sc.Last) + 1
+	k := scene.Curve{Stride: 1}
+	for i := range n {
+		k.Times = append(k.Times, float64(i))
+		k.Values = append(k.Values, f(float64(i)))
+	}
+	b.sc.Channels = append(b.sc.Channels, scene.Channel{Part: p, Op: op, Component: c, Name: "c", Quantity: q, Curve: k})
+	return scene.ChannelID(len(b.sc.Channels) - 1)
+}
+
+func op(k scene.OpKind, v ...float64) scene.Op { return scene.Op{Kind: k, Value: v} }
+
+func near(a, b r3.Vec, tol float64) bool { return r3.Norm(r3.Sub(a, b)) <= tol }
+
+func TestEulerOrders(t *testing.T) {
+	// rotateXYZ turns about X first (AOUSD Core Specification, xform ops): a
+	// point on Z turned by 90 about X goes to -Y, then by 90 about Z to X.
+	m := identity
+	applyOp(&m, scene.RotateXYZ, false, []float64{90, 0, 90})
+	if got := m.Point(r3.Vec{Z: 1}); !near(got, r3.Vec{X: 1}, 1e-12) {
+		t.Errorf("rotateXYZ: got %v", got)
+	}
+	m = identity
+	applyOp(&m, scene.RotateZYX, false, []float64{90, 0, 90}) // about Z first: Z stays, then X
+	if got := m.Point(r3.Vec{Z: 1}); !near(got, r3.Vec{Y: -1}, 1e-12) {
+		t.Errorf("rotateZYX: got %v", got)
+	}
+	for k := scene.RotateXYZ; k <= scene.RotateZYX; k++ {
+		m, want := identity, identity
+		v := []float64{20, -35, 50}
+		applyOp(&m, k, false, v)
+		for i := 2; i >= 0; i-- {
+			a := eulerOrder[k-scene.RotateXYZ][i]
+			applyOp(&want, scene.RotateX+scene.OpKind(a), false, v[a:a+1])
+		}
+		applyOp(&want, k, true, v)
+		if !near(want.Point(r3.Vec{X: 1, Y: 2, Z: 3}), r3.Vec{X: 1, Y: 2, Z: 3}, 1e-12) {
+			t.Errorf("op %d times its inverse is not the identity", k)
+		}
+		_ = m
+	}
+}
+
+func TestQuaternionRoundTrip(t *testing.T) {
+	for _, v := range [][]float64{{10, 20, 30}, {170, 5, -3}, {3, 178, 2}, {-1, 4, 179}, {0, 0, 0}, {90, 90, 90}} {
+		m := identity
+		applyOp(&m, scene.RotateXYZ, false, v)
+		q := m.quaternion()
+		n := identity
+		applyOp(&n, scene.Orient, false, q[:])
+		for i := range m {
+			if math.Abs(m[i]-n[i]) > 1e-12 {
+				t.Fatalf("%v: %v and %v differ", v, m, n)
+			}
+		}
+	}
+}
+
+func TestWorldOfAChain(t *testing.T) {
+	b := newBuilder(100)
+	hip := b.part("/hips", "hips", scene.NoPart, op(scene.Translate, 0, 10, 0), op(scene.RotateZ, 0))
+	knee := b.part("/hips/knee", "knee", hip, op(scene.Translate, 4, 0, 0), op(scene.RotateZ, 0))
+	foot := b.part("/hips/knee/foot", "foot", knee, op(scene.Translate, 3, 0, 0))
+	b.animate(hip, 1, 0, scene.Angle, func(f float64) float64 { return f })
+	b.animate(knee, 1, 0, scene.Angle, func(f float64) float64 { return -2 * f })
+	s := New(&b.sc, Options{})
+	for _, f := range []float64{0, 33, 99.5} {
+		a1, a2 := f*radians, -f*radians
+		want := r3.Vec{X: 4*math.Cos(a1) + 3*math.Cos(a2), Y: 10 + 4*math.Sin(a1) + 3*math.Sin(a2)}
+		if got := s.WorldPosition(foot, f); !near(got, want, 1e-12) {
+			t.Errorf("frame %g: got %v, want %v", f, got, want)
+		}
+	}
+	worlds := s.Worlds(foot, 10, 90)
+	for i, m := range worlds {
+		if !near(m.Origin(), s.WorldPosition(foot, float64(10+i)), 1e-12) {
+			t.Fatalf("block solve differs at %d", 10+i)
+		}
+	}
+}
+
+func TestDriversSumToOne(t *testing.T) {
+	b := newBuilder(48)
+	hip := b.part("/hips", "hips", scene.NoPart, op(scene.Translate, 0, 10, 0), op(scene.RotateZ, 0))
+	chest := b.part("/hips/chest", "chest", hip, op(scene.Translate, 0, 4, 0), op(scene.RotateXYZ, 0, 0, 0))
+	head := b.part("/hips/chest/head", "head", chest, op(scene.Translate, 0, 3, 0), op(scene.RotateXYZ, 0, 0, 0))
+	b.part("/hips/chest/head/head_tip", "head_tip", head, op(scene.Translate, 0, 2, 0))
+	x := b.animate(hip, 0, 0, scene.Length, func(f float64) float64 { return f / 10 })
+	z := b.animate(chest, 1, 2, scene.Angle, func(f float64) float64 { return -f / 2 })
+	y := b.animate(head, 1, 2, scene.Angle, func(f float64) float64 { return f / 10 })
+	s := New(&b.sc, Options{})
+	figs := s.Figures()
+	if len(figs) != 1 || math.Abs(figs[0].Size-9) > 1e-12 {
+		t.Fatalf("got %d figures, size %v", len(figs), figs[0].Size)
+	}
+	for i, p := range figs[0].Points {
+		if p.Role != HeadPoint {
+			continue
+		}
+		shares := s.Drivers(figs[0].PointTrack(i), 5, 40)
+		sum := 0.0
+		got := map[scene.ChannelID]float64{}
+		for _, sh := range shares {
+			sum += sh.Value
+			got[sh.Channel] = sh.Value
+		}
+		if math.Abs(sum-1) > 0.01 {
+			t.Errorf("shares sum to %g", sum)
+		}
+		if !(got[x] > got[z] && got[z] > 0 && got[y] < 0) {
+			t.Errorf("shares %v", shares)
+		}
+		return
+	}
+	t.Error("no head point")
+}
+
+func TestViewProjects(t *testing.T) {
+	b := newBuilder(10)
+	cam := b.part("/cam", "cam", scene.NoPart, op(scene.Translate, 0, 0, 10))
+	b.sc.Parts[cam].Kind = scene.CameraPart
+	n := scene.NoChannel
+	b.sc.Cameras = []scene.Camera{{Part: cam, FocalLength: 50, HorizontalAperture: 20, VerticalAperture: 10, AspectKnown: true,
+		FocalLengthChannel: n, HorizontalChannel: n, VerticalChannel: n, HorizontalOffsetChan: n, VerticalOffsetChan: n}}
+	v := New(&b.sc, Options{}).View()
+	if v == nil || v.Aspect != 2 {
+		t.Fatalf("view %+v", v)
+	}
+	e := v.At(0)
+	// Pinhole: 1 unit up at a distance of 10 is 1/10 * 50/10 of the picture's height.
+	x, y, d, ok := e.Project(r3.Vec{X: -1, Y: 1})
+	if !ok || math.Abs(x+0.5) > 1e-12 || math.Abs(y-0.5) > 1e-12 || math.Abs(d-10) > 1e-12 {
+		t.Errorf("got %g %g %g %v", x, y, d, ok)
+	}
+	if _, _, _, ok := e.Project(r3.Vec{Z: 11}); ok {
+		t.Error("a point behind the camera is seen")
+	}
+}

@@ -1,0 +1,299 @@
+package motion
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+type trackKind uint8
+
+const (
+	pointWorld trackKind = iota // channel holds the index of the figure's point
+	pointCarried
+	localRotation
+	localPosition
+	valueTrack
+	screenPoint
+)
+
+// PointTrack returns the path of the figure's i-th point in world space, in
+// figure sizes. All points of all figures are solved in one pass on first use.
+func (fig *Figure) PointTrack(i int) *Track {
+	s := fig.study
+	s.worldOnce.Do(s.solvePoints)
+	return s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointWorld}]
+}
+
+// CarriedTrack returns the path of the figure's i-th point relative to what
+// carries the figure, or PointTrack(i) when nothing does.
+func (fig *Figure) CarriedTrack(i int) *Track {
+	s := fig.study
+	s.worldOnce.Do(s.solvePoints)
+	if t := s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointCarried}]; t != nil {
+		return t
+	}
+	return fig.PointTrack(i)
+}
+
+// solvePoints walks the hierarchy once and records every tracked point.
+func (s *Study) solvePoints() {
+	s.world = map[trackKey]*Track{}
+	type job struct {
+		fig          *Figure
+		pt           Point
+		raw, carried *Track
+	}
+	var jobs []*job
+	var need []scene.PartID
+	for _, fig := range s.Figures() {
+		for i, pt := range fig.Points {
+			j := &job{fig: fig, pt: pt, raw: s.pointShell(fig, pt, World)}
+			s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointWorld}] = j.raw
+			if fig.Carrier != scene.NoPart {
+				j.carried = s.pointShell(fig, pt, World)
+				j.carried.Carrier = fig.Carrier
+				s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointCarried}] = j.carried
+				need = append(need, fig.Carrier)
+			}
+			need = append(need, pt.Part)
+			jobs = append(jobs, j)
+		}
+	}
+	v := s.newSolver(need)
+	inverses := map[scene.PartID][]Affine{}
+	for a := 0; a < s.N; a += blockFrames {
+		n := min(blockFrames, s.N-a)
+		v.block(a, n)
+		clear(inverses)
+		for _, j := range jobs {
+			w := v.worlds[j.pt.Part]
+			var back []Affine
+			if j.carried != nil {
+				if back = inverses[j.fig.Carrier]; back == nil {
+					back = make([]Affine, n)
+					for f := range back {
+						back[f] = v.worlds[j.fig.Carrier][f].Inverse()
+					}
+					inverses[j.fig.Carrier] = back
+				}
+			}
+			for f := range w {
+				p := w[f].Point(j.pt.Offset)
+				j.raw.put(a+f, p)
+				if back != nil {
+					j.carried.put(a+f, back[f].Point(p))
+				}
+			}
+		}
+	}
+	for _, j := range jobs {
+		if j.carried != nil {
+			// The carrier's own scale must not change what a figure size is.
+			m := s.WorldAt(j.fig.Carrier, s.First)
+			if k := m.Scale(); k > 0 {
+				j.carried.Unit /= k
+			}
+			j.carried.settle()
+		}
+		j.raw.settle()
+	}
+}
+
+// pointShell makes an empty track for a point.
+func (s *Study) pointShell(fig *Figure, pt Point, space Space) *Track {
+	t := s.newTrack(pt.Name, pt.Part, scene.NoChannel, Position, space)
+	t.Unit, t.Offset = fig.Size, pt.Offset
+	t.Noise = s.positionNoise(pt.Part, [3]float64{pt.Offset.X, pt.Offset.Y, pt.Offset.Z}) / fig.Size
+	return t
+}
+
+func (s *Study) newTrack(name string, p scene.PartID, c scene.ChannelID, q Quality, space Space) *Track {
+	back := make([]float64, 3*s.N)
+	return &Track{
+		Name: name, Part: p, Channel: c, Quality: q, Space: space, Rate: s.Rate, Unit: 1, Carrier: scene.NoPart,
+		X: back[:s.N:s.N], Y: back[s.N : 2*s.N : 2*s.N], Z: back[2*s.N:],
+	}
+}
+
+func (t *Track) put(i int, p r3.Vec) { t.X[i], t.Y[i], t.Z[i] = p.X, p.Y, p.Z }
+
+// settle turns raw positions into units from the first frame. A frame that is
+// not finite (a singular transform) keeps the position before it.
+func (t *Track) settle() {
+	if len(t.X) == 0 {
+		return
+	}
+	last := r3.Vec{}
+	for i := range t.X {
+		if p := t.at(i); finite(p) {
+			last = p
+			break
+		}
+	}
+	t.Origin = [3]float64{last.X, last.Y, last.Z}
+	o, k := last, 1/t.Unit
+	for i := range t.X {
+		if p := t.at(i); finite(p) {
+			last = p
+		}
+		t.put(i, r3.Scale(k, r3.Sub(last, o)))
+	}
+}
+
+func (t *Track) at(i int) r3.Vec { return r3.Vec{X: t.X[i], Y: t.Y[i], Z: t.Z[i]} }
+
+// At returns the path at frame index i, in the track's unit.
+func (t *Track) At(i int) r3.Vec { return t.at(i) }
+
+// Step returns the vector from frame index i to i+1, in the track's unit.
+func (t *Track) Step(i int) r3.Vec { return r3.Sub(t.at(i+1), t.at(i)) }
+
+func finite(v r3.Vec) bool {
+	s := v.X + v.Y + v.Z
+	return !math.IsNaN(s) && !math.IsInf(s, 0)
+}
+
+// RotationTrack returns the rotation of a part relative to its parent, in
+// degrees, or nil when no channel turns it.
+func (s *Study) RotationTrack(p scene.PartID) *Track {
+	if !s.turns(p) {
+		return nil
+	}
+	return s.tracks.get(trackKey{p, scene.NoChannel, localRotation}, func() *Track {
+		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Rotation, Local)
+		t.Noise = s.rotationNoise(p)
+		var before [4]float64
+		var at r3.Vec
+		s.eachLocal(p, func(i int, m *Affine) {
+			q := m.quaternion()
+			if i > 0 {
+				if d := rotationStep(before, q); finite(d) {
+					at = r3.Add(at, d)
+				}
+			}
+			before = q
+			t.put(i, at)
+		})
+		return t
+	})
+}
+
+// LocalTrack returns the position of a part relative to its parent in figure
+// sizes, or nil when no channel shifts it.
+func (s *Study) LocalTrack(p scene.PartID) *Track {
+	if !s.shifts(p) {
+		return nil
+	}
+	return s.tracks.get(trackKey{p, scene.NoChannel, localPosition}, func() *Track {
+		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Position, Local)
+		unit, noise := 1.0, 0.0
+		if fig := s.FigureOf(p); fig != nil {
+			unit = fig.Size
+		}
+		if up := s.parentInSpace(p); up != scene.NoPart {
+			m := s.WorldAt(up, s.First)
+			if k := m.Scale(); k > 0 {
+				unit /= k
+			}
+		}
+		for _, id := range s.channels[p] {
+			if s.Scene.Channels[id].Quantity == scene.Length || s.Scene.Channels[id].Quantity == scene.Transform {
+				noise += s.ChannelNoise(id)
+			}
+		}
+		s.eachLocal(p, func(i int, m *Affine) { t.put(i, m.Origin()) })
+		t.Unit = unit
+		t.Noise = noise / unit
+		t.settle()
+		return t
+	})
+}
+
+// ValueTrack returns a shape weight or free number in shares of its range over
+// the clip, or nil when it does not change. Origin[0] is its value at the first
+// frame and Unit its range.
+func (s *Study) ValueTrack(id scene.ChannelID) *Track {
+	c := &s.Scene.Channels[id]
+	if c.Op != scene.NoOp || c.Curve.Stride != 1 || constant(&c.Curve) || c.Curve.Len() == 0 || s.N == 0 {
+		return nil
+	}
+	return s.tracks.get(trackKey{c.Part, id, valueTrack}, func() *Track {
+		t := s.newTrack(s.Scene.Parts[c.Part].Name, c.Part, id, Value, Local)
+		sampleCurve(&c.Curve, s.First, s.N, []float64{c.Curve.Values[0]}, t.X)
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, v := range t.X {
+			lo, hi = min(lo, v), max(hi, v)
+		}
+		if t.Unit = hi - lo; t.Unit <= 0 || math.IsInf(t.Unit, 0) {
+			t.Unit = 1
+		}
+		t.Noise = s.ChannelNoise(id) / t.Unit
+		t.settle()
+		return t
+	})
+}
+
+// eachLocal calls do with the local transform of p at every frame.
+func (s *Study) eachLocal(p scene.PartID, do func(i int, m *Affine)) {
+	var buf columns
+	block := make([]Affine, min(blockFrames, s.N))
+	for a := 0; a < s.N; a += blockFrames {
+		b := block[:min(blockFrames, s.N-a)]
+		s.plans[p].locals(s.Frame(a), b, &buf)
+		for f := range b {
+			do(a+f, &b[f])
+		}
+	}
+}
+
+// turns reports whether a channel turns the part.
+func (s *Study) turns(p scene.PartID) bool {
+	return s.drivenBy(p, scene.Angle, scene.Quaternion, scene.Transform)
+}
+
+// shifts reports whether a channel shifts the part.
+func (s *Study) shifts(p scene.PartID) bool {
+	return s.drivenBy(p, scene.Length, scene.Transform, scene.Length)
+}
+
+func (s *Study) drivenBy(p scene.PartID, a, b, c scene.Quantity) bool {
+	for _, o := range s.plans[p].ops {
+		for _, in := range o.inputs {
+			if q := s.Scene.Channels[in.channel].Quantity; q == a || q == b || q == c {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// LocalTracks returns all tracks of a part seen from its parent: its rotation,
+// its position, and the values of its own channels. A weight's parent is what
+// it shapes.
+func (s *Study) LocalTracks(p scene.PartID) []*Track {
+	var out []*Track
+	if t := s.RotationTrack(p); t != nil {
+		out = append(out, t)
+	}
+	if t := s.LocalTrack(p); t != nil {
+		out = append(out, t)
+	}
+	for _, id := range s.channels[p] {
+		if t := s.ValueTrack(id); t != nil {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// LocalTracks returns the tracks of all members of the group.
+func (g *Group) LocalTracks() []*Track {
+	var out []*Track
+	for _, p := range g.Parts {
+		out = append(out, g.Figure.study.LocalTracks(p)...)
+	}
+	return out
+}
