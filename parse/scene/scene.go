@@ -89,6 +89,10 @@ type Scene struct {
 	OtherClips []string
 
 	Problems []Problem
+
+	// Allows are the allowances written as comments in the files, in the
+	// order of the files and of the places in them.
+	Allows []Allow
 }
 
 // ProblemKind is the check id under which a problem is reported.
