@@ -81,11 +81,15 @@ func (a *Affine) Inverse() Affine {
 func (a *Affine) quaternion() [4]float64 {
 	c := func(j int) (x, y, z float64) {
 		x, y, z = a[j], a[4+j], a[8+j]
-		n := math.Sqrt(x*x + y*y + z*z)
+		n := x*x + y*y + z*z
+		if math.Abs(n-1) < 1e-13 {
+			return x, y, z // already a unit column, as in most rigs
+		}
 		if n == 0 {
 			return 0, 0, 0
 		}
-		return x / n, y / n, z / n
+		n = 1 / math.Sqrt(n)
+		return x * n, y * n, z * n
 	}
 	m00, m10, m20 := c(0)
 	m01, m11, m21 := c(1)
@@ -124,10 +128,13 @@ func rotationStep(p, q [4]float64) r3.Vec {
 	if w < 0 {
 		w, x, y, z = -w, -x, -y, -z
 	}
-	s := math.Sqrt(x*x + y*y + z*z)
-	if s == 0 {
-		return r3.Vec{}
+	k := 2 * (180 / math.Pi)
+	if s2 := x*x + y*y + z*z; s2 < 1e-3 {
+		// asin(s)/s as a series: most steps are small, and atan2 is slow.
+		k *= 1 + s2*(1.0/6+s2*(3.0/40+s2*(15.0/336+s2*(105.0/3456))))
+	} else {
+		s := math.Sqrt(s2)
+		k *= math.Atan2(s, w) / s
 	}
-	k := 2 * math.Atan2(s, w) / s * (180 / math.Pi)
 	return r3.Vec{X: k * x, Y: k * y, Z: k * z}
 }

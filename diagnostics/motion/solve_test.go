@@ -162,3 +162,13 @@ func TestViewProjects(t *testing.T) {
 		t.Error("a point behind the camera is seen")
 	}
 }
+
+func TestRotationStepSeries(t *testing.T) {
+	for _, deg := range []float64{1e-6, 0.01, 1, 3.6, 3.7, 20, 179} {
+		m := identity
+		applyOp(&m, scene.RotateY, false, []float64{deg})
+		if got := rotationStep([4]float64{1}, m.quaternion()); math.Abs(got.Y-deg) > 1e-11*max(1, deg) {
+			t.Errorf("%g degrees: got %v", deg, got)
+		}
+	}
+}

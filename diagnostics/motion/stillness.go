@@ -1,0 +1,158 @@
+package motion
+
+import (
+	"math"
+
+	"curvelint/parse/scene"
+)
+
+// changes marks in moved (len N-1) the steps in which the track changes by more
+// than twice its noise; without noise, by more than rounding can.
+func (t *Track) changes(moved []bool) {
+	limit := max(2*t.Noise, stillEpsilon)
+	if t.Quality == Rotation {
+		limit = max(2*t.Noise, 1e-7) // degrees: acos and atan2 near zero
+	}
+	limit *= limit
+	for i := range moved {
+		if moved[i] {
+			continue
+		}
+		x, y, z := t.X[i+1]-t.X[i], t.Y[i+1]-t.Y[i], t.Z[i+1]-t.Z[i]
+		moved[i] = x*x+y*y+z*z > limit
+	}
+}
+
+// stillEpsilon is the change in track units that double precision arithmetic
+// through a hierarchy can make of nothing.
+const stillEpsilon = 1e-9
+
+// Stillness returns for each step from frame index i to i+1 (len N-1) whether
+// the tracks hold still in it, within their noise.
+func Stillness(n int, tracks []*Track) []bool {
+	moved := make([]bool, max(n-1, 0))
+	for _, t := range tracks {
+		t.changes(moved)
+	}
+	for i := range moved {
+		moved[i] = !moved[i]
+	}
+	return moved
+}
+
+// PoseTracks returns the tracks that together make the figure's pose relative
+// to its carrier: every part's own motion, and for a carrier that is no parent
+// of the figure the carried paths of its points instead of the root's motion.
+func (fig *Figure) PoseTracks() []*Track {
+	s := fig.study
+	var out []*Track
+	if fig.Carrier != scene.NoPart && !s.IsAncestor(fig.Carrier, fig.Root) {
+		for i := range fig.Points {
+			out = append(out, fig.CarriedTrack(i))
+		}
+	} else {
+		for p := fig.Root; p != scene.NoPart && p != fig.Carrier; p = s.parentInSpace(p) {
+			out = append(out, s.LocalTracks(p)...)
+		}
+	}
+	for _, p := range fig.Parts {
+		if p != fig.Root && s.NatureOf(p) == Living {
+			out = append(out, s.LocalTracks(p)...)
+		}
+	}
+	return out
+}
+
+// Blocked measures for StillBlocked: the shares that make a clip blocking.
+const (
+	blockedShare = 0.7
+	blockedParts = 4
+)
+
+// StillBlocked reports whether the figure is still in blocking: poses that jump
+// from one to the next. On authored keys, when 70 % of the keyed frames are
+// shared by 70 % of at least 4 parts and the segments hold or step; on a bake,
+// when 70 % of the frames repeat the pose before and each change takes one
+// frame.
+func (fig *Figure) StillBlocked() bool {
+	return fig.blockedKeys() || fig.blockedBake()
+}
+
+func (fig *Figure) blockedKeys() bool {
+	s := fig.study
+	frames := map[float64]int{}
+	parts, segments, held := 0, 0, 0
+	for _, p := range fig.Parts {
+		mine := map[float64]bool{}
+		for _, id := range s.channels[p] {
+			c := &s.Scene.Channels[id].Curve
+			if c.Len() < 2 || constant(c) || HasBake(c) {
+				continue
+			}
+			for i, t := range c.Times {
+				mine[t] = true
+				if i+1 < c.Len() {
+					segments++
+					if heldSegment(c, i) {
+						held++
+					}
+				}
+			}
+		}
+		if len(mine) == 0 {
+			continue
+		}
+		parts++
+		for t := range mine {
+			frames[t]++
+		}
+	}
+	if parts < blockedParts || len(frames) < 3 || float64(held) < blockedShare*float64(segments) {
+		return false
+	}
+	shared := 0
+	for _, n := range frames {
+		if float64(n) >= blockedShare*float64(parts) {
+			shared++
+		}
+	}
+	return float64(shared) >= blockedShare*float64(len(frames))
+}
+
+// heldSegment reports whether the curve holds from key i to i+1, or steps to
+// the next value within a frame.
+func heldSegment(c *scene.Curve, i int) bool {
+	if k := c.SegmentInterp(i); k == scene.Held || k == scene.Blank {
+		return true
+	}
+	if c.Times[i+1]-c.Times[i] <= 1+1e-6 {
+		return true
+	}
+	for j := range c.Stride {
+		if c.Values[i*c.Stride+j] != c.Values[(i+1)*c.Stride+j] {
+			return false
+		}
+	}
+	return c.SegmentInterp(i) != scene.Bezier || c.Handles == nil || (c.Handles.OutV[i*c.Stride] == 0 && c.Handles.InV[(i+1)*c.Stride] == 0)
+}
+
+// blockedBake looks at the evaluated pose: at least three changes, each of one
+// frame, and 70 % of the steps still.
+func (fig *Figure) blockedBake() bool {
+	if len(fig.Parts) < blockedParts {
+		return false
+	}
+	still := Stillness(fig.study.N, fig.PoseTracks())
+	n, changes := 0, 0
+	for i, st := range still {
+		if st {
+			n++
+			continue
+		}
+		changes++
+		if i+1 < len(still) && !still[i+1] {
+			return false
+		}
+	}
+	return changes >= 3 && float64(n) >= math.Floor(blockedShare*float64(len(still)))
+}
