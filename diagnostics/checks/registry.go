@@ -1,0 +1,17 @@
+package checks
+
+// All are the checks of motion, in the order of the catalogue: by group, then
+// as people meet them.
+var All = []*Check{}
+
+// Find returns the check with the given id, of motion or of the tool, or nil.
+func Find(id string) *Check {
+	for _, list := range [][]*Check{All, Findings} {
+		for _, c := range list {
+			if c.ID == id {
+				return c
+			}
+		}
+	}
+	return nil
+}
