@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"curvelint/parse/bvh"
 	"curvelint/parse/scene"
 )
 
@@ -28,7 +29,9 @@ type format struct {
 // formats are all formats, the one place that knows them. To add one, write
 // its package and add a line. Those that are surest of their content stand
 // first; detection asks in this order.
-var formats = []format{}
+var formats = []format{
+	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse},
+}
 
 // headSize is how many bytes detection looks at.
 const headSize = 64 << 10

@@ -37,3 +37,11 @@ func (p *Problems) List() []Problem {
 	list[len(list)-1].Message += fmt.Sprintf(" (and %d more problems in this file)", p.more)
 	return list
 }
+
+// Append adds the problems of q, as if they had been added one by one.
+func (p *Problems) Append(q *Problems) {
+	for _, problem := range q.list {
+		p.Add(problem.Kind, problem.Span, "%s", problem.Message)
+	}
+	p.more += q.more
+}

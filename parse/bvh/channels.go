@@ -1,0 +1,187 @@
+package bvh
+
+import (
+	"fmt"
+	"math"
+
+	"curvelint/parse/scene"
+	"curvelint/parse/text"
+)
+
+// channels gives the parts their transform stacks and the scene its channels.
+func (p *parser) channels(s *scene.Scene, m *motion) {
+	times := make([]float64, len(m.rows))
+	for r := range times {
+		times[r] = firstFrame + float64(r)
+	}
+	pose := m.firstPose()
+	target := make([]int, len(p.columns)) // op of each column
+	for id := range p.parts {
+		p.stack(scene.PartID(id), m, pose, target)
+	}
+	block := span(p.motionStart, len(p.src))
+	names := make(map[string]int)
+	previous := scene.NoPart
+	for c, col := range p.columns {
+		if col.part == scene.NoPart {
+			continue
+		}
+		if col.part != previous {
+			clear(names)
+			previous = col.part
+		}
+		s.Channels = append(s.Channels, scene.Channel{
+			Part: col.part, Op: target[c], Component: col.component(),
+			Name: unique(names, string(p.src[col.span.Start:col.span.End])), Quantity: col.quantity(),
+			Curve: m.curve(c, times), Def: col.span, Block: block,
+		})
+	}
+}
+
+// unique returns a name, numbered when it occurs again (a joint may turn about
+// one axis twice, as in Z X Z).
+func unique(names map[string]int, name string) string {
+	names[name]++
+	if n := names[name]; n > 1 {
+		return fmt.Sprintf("%s[%d]", name, n)
+	}
+	return name
+}
+
+func (c column) component() int {
+	if c.turn {
+		return 0
+	}
+	return c.axis
+}
+
+func (c column) quantity() scene.Quantity {
+	if c.turn {
+		return scene.Angle
+	}
+	return scene.Length
+}
+
+// stack makes the transform stack of a part and notes the op of its columns.
+func (p *parser) stack(id scene.PartID, m *motion, pose int, target []int) {
+	part, j := &p.parts[id], &p.joints[id]
+	part.Rest[3], part.Rest[7], part.Rest[11] = j.offset[0], j.offset[1], j.offset[2]
+	offset := scene.Op{Kind: scene.Translate, Name: "OFFSET", Value: j.offset[:], Span: j.offsetSpan}
+	position := scene.NoOp
+	for _, c := range j.columns {
+		if col := p.columns[c]; !col.turn && position == scene.NoOp {
+			if part.Parent != scene.NoPart && p.containsOffset(j, m, pose) || j.offset == [3]float64{} {
+				offset.Name = "position"
+			} else {
+				part.Ops = append(part.Ops, offset)
+				offset = scene.Op{Kind: scene.Translate, Name: "position", Value: make([]float64, 3)}
+			}
+			offset.Span = col.span
+			position = len(part.Ops)
+		}
+	}
+	part.Ops = append(part.Ops, offset)
+	for _, c := range j.columns {
+		col := p.columns[c]
+		if !col.turn {
+			target[c] = position
+			continue
+		}
+		target[c] = len(part.Ops)
+		part.Ops = append(part.Ops, scene.Op{
+			Kind: scene.RotateX + scene.OpKind(col.axis), Name: string(p.src[col.span.Start:col.span.End]),
+			Value: make([]float64, 1), Span: col.span,
+		})
+	}
+}
+
+// containsOffset reports whether the position channels of a joint already hold
+// its offset: they lie within 5 % of it in the first pose.
+func (p *parser) containsOffset(j *joint, m *motion, pose int) bool {
+	var gap, size float64
+	for _, c := range j.columns {
+		col := p.columns[c]
+		v, ok := m.at(c, pose)
+		if col.turn || !ok {
+			continue
+		}
+		gap += (v - j.offset[col.axis]) * (v - j.offset[col.axis])
+		size += j.offset[col.axis] * j.offset[col.axis]
+	}
+	const share = 0.05
+	return math.Sqrt(gap) <= share*math.Sqrt(size)
+}
+
+// firstPose returns the first row with a number that is not 0 (many captures
+// open with one row of zeros), 0 if there is none.
+func (m *motion) firstPose() int {
+	if m.sparse != nil {
+		return 0
+	}
+	for r := range m.rows {
+		for c := range m.decimals {
+			if m.values[c*len(m.rows)+r] != 0 {
+				return r
+			}
+		}
+	}
+	return 0
+}
+
+// at returns the number of column c in row r.
+func (m *motion) at(c, r int) (v float64, ok bool) {
+	if m.sparse != nil {
+		if k := &m.sparse[c]; len(k.rows) > 0 && int(k.rows[0]) == r {
+			return k.values[0], true
+		}
+		return 0, false
+	}
+	if r >= len(m.rows) || m.spans[c*len(m.rows)+r] == 0 {
+		return 0, false
+	}
+	return m.values[c*len(m.rows)+r], true
+}
+
+// curve returns column c as a curve. times are the frames of all rows, which
+// columns without gaps share.
+func (m *motion) curve(c int, times []float64) scene.Curve {
+	curve := scene.Curve{Stride: 1, SpanStride: 1, Step: text.Step(m.decimals[c])}
+	if m.sparse != nil {
+		k := &m.sparse[c]
+		curve.Values, curve.Spans = k.values, k.spans
+		curve.Times = make([]float64, len(k.rows))
+		for i, r := range k.rows {
+			curve.Times[i] = times[r]
+		}
+		return curve
+	}
+	n := len(m.rows)
+	curve.Times = times
+	curve.Values = m.values[c*n : (c+1)*n : (c+1)*n]
+	curve.Spans = m.spans[c*n : (c+1)*n : (c+1)*n]
+	if m.holes {
+		closeGaps(&curve)
+	}
+	return curve
+}
+
+// closeGaps leaves out the keys whose span is 0.
+func closeGaps(c *scene.Curve) {
+	k := 0
+	for k < len(c.Spans) && c.Spans[k] != 0 {
+		k++
+	}
+	all, own := c.Times, false
+	for i := k; i < len(c.Spans); i++ {
+		if c.Spans[i] == 0 {
+			continue
+		}
+		if !own {
+			c.Times = append(make([]float64, 0, len(all)), all...)
+			own = true
+		}
+		c.Times[k], c.Values[k], c.Spans[k] = all[i], c.Values[i], c.Spans[i]
+		k++
+	}
+	c.Times, c.Values, c.Spans = c.Times[:k], c.Values[:k], c.Spans[:k]
+}

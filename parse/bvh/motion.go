@@ -1,0 +1,218 @@
+package bvh
+
+import (
+	"bytes"
+	"sync"
+
+	"curvelint/parse/scene"
+	"curvelint/parse/text"
+)
+
+// motion is what the frame lines hold, column by column. The number of row r
+// and column c is at c*len(rows)+r.
+type motion struct {
+	rows   []uint32 // offset of the first byte of each frame line
+	values []float64
+	// spans are offsets of the numbers; 0, where no number can be, marks one
+	// that is missing or broken.
+	spans    []uint32
+	decimals []int // largest number of printed decimals in each column
+	holes    bool  // some span is 0
+	// sparse is used instead of values and spans when the lines hold far less
+	// than the hierarchy declares.
+	sparse []keys
+}
+
+// keys are the numbers of one column with the rows they stand in.
+type keys struct {
+	rows   []uint32
+	values []float64
+	spans  []uint32
+}
+
+// parallelBytes is how many bytes of frame lines are worth a goroutine.
+const parallelBytes = 1 << 19
+
+// motion reads the frame lines with the given number of goroutines.
+func (p *parser) motion(workers int) *motion {
+	m := &motion{rows: p.rowStarts(), decimals: make([]int, len(p.columns))}
+	n, size := len(p.columns), len(p.src)-p.rowsStart
+	// Every number has a byte and one that ends it. When the lines cannot all
+	// be complete, memory is made for the numbers that are there, not for
+	// those that the hierarchy claims.
+	if most := (size + 2) / 2; n > 0 && len(m.rows) > most/n {
+		p.finish(m, []rowReader{p.readSparse(m)})
+		return m
+	}
+	m.values = make([]float64, n*len(m.rows))
+	m.spans = make([]uint32, n*len(m.rows))
+
+	workers = max(min(workers, size/parallelBytes, len(m.rows)), 1)
+	readers := make([]rowReader, workers)
+	var wg sync.WaitGroup
+	for w := range readers {
+		r := &readers[w]
+		*r = rowReader{src: p.src, m: m, decimals: make([]int, n)}
+		from, to := len(m.rows)*w/workers, len(m.rows)*(w+1)/workers
+		if w == workers-1 {
+			r.read(from, to)
+			continue
+		}
+		wg.Go(func() { r.read(from, to) })
+	}
+	wg.Wait()
+	p.finish(m, readers)
+	return m
+}
+
+// readSparse reads row by row and keeps the numbers that are there.
+func (p *parser) readSparse(m *motion) rowReader {
+	n := len(p.columns)
+	m.sparse = make([]keys, n)
+	line := &motion{rows: make([]uint32, 1), values: make([]float64, n), spans: make([]uint32, n)}
+	r := rowReader{src: p.src, m: line, decimals: make([]int, n)}
+	for row, start := range m.rows {
+		line.rows[0] = start
+		found := r.checked(0, row)
+		for c := range found {
+			if line.spans[c] != 0 {
+				k := &m.sparse[c]
+				k.rows = append(k.rows, uint32(row))
+				k.values = append(k.values, line.values[c])
+				k.spans = append(k.spans, line.spans[c])
+				line.spans[c] = 0
+			}
+		}
+	}
+	return r
+}
+
+// rowStarts returns where the lines that hold frames start. Blank lines hold
+// none; lines without any number are reported.
+func (p *parser) rowStarts() []uint32 {
+	src := p.src
+	var rows []uint32
+	for i := p.rowsStart; ; {
+		i = skip(src, i, blank|lineEnd)
+		if i == len(src) {
+			return rows
+		}
+		end := lineStop(src, i)
+		if src[i]-'0' <= 9 || src[i] == '-' || hasNumber(src[i:end]) {
+			rows = append(rows, uint32(i))
+		} else {
+			p.syntax(span(i, end), "expected a frame line of %d numbers, found %s; the line is read over", len(p.columns), quote(src[i:end]))
+		}
+		i = end
+	}
+}
+
+// lineStop returns the offset of the line end at or behind i.
+func lineStop(src []byte, i int) int {
+	n := bytes.IndexByte(src[i:], '\n')
+	if n < 0 {
+		n = len(src) - i
+	}
+	if cr := bytes.IndexByte(src[i:i+n], '\r'); cr >= 0 {
+		n = cr
+	}
+	return i + n
+}
+
+// hasNumber reports whether some word of a line begins like a number.
+func hasNumber(line []byte) bool {
+	for i := skip(line, 0, blank); i < len(line); i = skip(line, skipWord(line, i), blank) {
+		if startsNumber(line, i) {
+			return true
+		}
+		if class[line[i]] == brace {
+			return false
+		}
+	}
+	return false
+}
+
+// rowReader reads a range of rows into the shared columns.
+type rowReader struct {
+	src      []byte
+	m        *motion
+	decimals []int
+	holes    bool
+	problems scene.Problems
+	short    uneven
+	long     uneven
+}
+
+// read reads rows from to to-1.
+func (r *rowReader) read(from, to int) {
+	for row := from; row < to; row++ {
+		r.checked(row, row)
+	}
+}
+
+// checked reads a row that is known to the user as frame line number, notes
+// when it is too short or too long, and returns how many columns it has.
+func (r *rowReader) checked(row, number int) int {
+	i, n := r.row(row)
+	if n < len(r.decimals) {
+		r.holes = true
+		r.short.add(number, n, span(i, i))
+		return n
+	}
+	i = skip(r.src, i, blank)
+	if i < len(r.src) && class[r.src[i]] != lineEnd {
+		end := lineStop(r.src, i)
+		r.long.add(number, n+countWords(r.src[i:end]), span(i, end))
+	}
+	return n
+}
+
+// row reads the numbers of one row up to the last column or the end of the
+// line, and returns the offset behind them and their number.
+func (r *rowReader) row(row int) (end, n int) {
+	src, i := r.src, int(r.m.rows[row])
+	values, spans, decimals := r.m.values, r.m.spans, r.decimals
+	at := row
+	for c := range decimals {
+		for i < len(src) && class[src[i]] == blank {
+			i++
+		}
+		v, end, d, ok := text.FloatStep(src, i)
+		if !ok || v-v != 0 || end < len(src) && class[src[end]]&(blank|lineEnd) == 0 {
+			if i == len(src) || class[src[i]] == lineEnd {
+				return i, c
+			}
+			i = r.broken(i, v, ok)
+			at += len(r.m.rows)
+			continue
+		}
+		values[at], spans[at] = v, uint32(i)
+		at += len(r.m.rows)
+		if d > decimals[c] {
+			decimals[c] = d
+		}
+		i = end
+	}
+	return i, len(decimals)
+}
+
+// broken reports the word at i, which is no finite number, and returns its end.
+func (r *rowReader) broken(i int, v float64, number bool) int {
+	end := until(r.src, i, blank|lineEnd)
+	r.holes = true
+	what := "a number"
+	if number && v-v != 0 {
+		what = "a finite number"
+	}
+	r.problems.Add(scene.Syntax, span(i, end), "expected %s, found %s; this key is left out", what, quote(r.src[i:end]))
+	return end
+}
+
+// countWords returns the number of words of a line.
+func countWords(line []byte) int {
+	n := 0
+	for i := skip(line, 0, blank); i < len(line); i = skip(line, until(line, i, blank), blank) {
+		n++
+	}
+	return n
+}

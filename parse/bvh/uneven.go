@@ -1,0 +1,134 @@
+package bvh
+
+import (
+	"fmt"
+
+	"curvelint/parse/scene"
+)
+
+// uneven is what is wrong with the length of some rows.
+type uneven struct {
+	rows  int // how many
+	row   int // the first of them
+	found int // numbers in it
+	last  int // the last of them
+	at    scene.Span
+}
+
+func (u *uneven) add(row, found int, at scene.Span) {
+	if u.rows == 0 {
+		u.row, u.found, u.at = row, found, at
+	}
+	u.last = row
+	u.rows++
+}
+
+// join adds what was found in later rows.
+func (u *uneven) join(v uneven) {
+	switch {
+	case v.rows == 0:
+	case u.rows == 0:
+		*u = v
+	default:
+		u.rows += v.rows
+		u.last = v.last
+	}
+}
+
+// finish puts together what the readers found, in the order of the rows, and
+// reports what is wrong with the rows as a whole.
+func (p *parser) finish(m *motion, readers []rowReader) {
+	var short, long uneven
+	for i := range readers {
+		r := &readers[i]
+		m.holes = m.holes || r.holes
+		for c, d := range r.decimals {
+			m.decimals[c] = max(m.decimals[c], d)
+		}
+		p.problems.Append(&r.problems)
+		short.join(r.short)
+		long.join(r.long)
+	}
+	p.checkFrameCount(m)
+	p.reportUneven(long, "what is too much is read over")
+	if p.cutNumber(m, &short) {
+		return
+	}
+	p.reportUneven(short, "the missing channels have no key there")
+}
+
+func (p *parser) reportUneven(u uneven, effect string) {
+	if u.rows == 0 {
+		return
+	}
+	more := ""
+	if u.rows > 1 {
+		more = fmt.Sprintf("; so it is with %d frames", u.rows)
+	}
+	p.problems.Add(scene.PartialExport, u.at, "expected %d numbers for frame %d, one for each channel, found %d; %s%s",
+		len(p.columns), u.row+firstFrame, u.found, effect, more)
+}
+
+// checkFrameCount holds the number of frame lines to what Frames: claims.
+func (p *parser) checkFrameCount(m *motion) {
+	switch n := len(m.rows); {
+	case !p.framesKnown || p.frames == n:
+	case p.frames > n:
+		p.problems.Add(scene.PartialExport, p.framesSpan, "expected %d frame lines as Frames: says, found %d; the frames that are there are used, export again for the rest", p.frames, n)
+	default:
+		p.problems.Add(scene.PartialExport, p.framesSpan, "expected %d frame lines as Frames: says, found %d; all of them are used", p.frames, n)
+	}
+}
+
+// cutNumber deals with a file that ends in the middle of its last frame line:
+// the number before the end may have lost digits, so it is left out. It
+// reports whether it told of all short rows.
+func (p *parser) cutNumber(m *motion, short *uneven) bool {
+	n := len(m.rows)
+	if n == 0 || !p.framesKnown || p.frames < n {
+		return false
+	}
+	partial := short.rows > 0 && short.last == n-1
+	if !partial && p.frames == n {
+		return false
+	}
+	c, start := m.lastNumber()
+	if start == 0 || until(p.src, start, blank|lineEnd) < len(p.src) {
+		return false
+	}
+	m.drop(c)
+	p.problems.Add(scene.PartialExport, span(start, len(p.src)),
+		"the file ends in frame %d, perhaps within a number; expected %d numbers, found %d; the last one is left out", n-1+firstFrame, len(p.columns), c+1)
+	if partial {
+		short.rows--
+	}
+	return short.rows == 0
+}
+
+// lastNumber returns column and offset of the last number of the last row,
+// offset 0 when that row has none.
+func (m *motion) lastNumber() (c int, start int) {
+	last := len(m.rows) - 1
+	for c := len(m.decimals) - 1; c >= 0; c-- {
+		if m.sparse != nil {
+			if k := &m.sparse[c]; len(k.rows) > 0 && int(k.rows[len(k.rows)-1]) == last {
+				return c, int(k.spans[len(k.spans)-1])
+			}
+		} else if s := m.spans[c*len(m.rows)+last]; s != 0 {
+			return c, int(s)
+		}
+	}
+	return 0, 0
+}
+
+// drop leaves out the number of column c in the last row.
+func (m *motion) drop(c int) {
+	m.holes = true
+	if m.sparse == nil {
+		m.spans[c*len(m.rows)+len(m.rows)-1] = 0
+		return
+	}
+	k := &m.sparse[c]
+	n := len(k.rows) - 1
+	k.rows, k.values, k.spans = k.rows[:n], k.values[:n], k.spans[:n]
+}
