@@ -88,7 +88,7 @@ type word struct {
 var bodyWords = map[string]word{
 	"hips": {Hips, 0, 1}, "hip": {Hips, 0, 1}, "pelvis": {Hips, 0, 1}, "cog": {Hips, 0, 1}, "root": {Hips, 0, 0}, "body": {Hips, 0, 0},
 	"spine": {Chest, 0, 1}, "torso": {Chest, 0, 1}, "chest": {Chest, 0, 1}, "ribs": {Chest, 0, 1}, "rib": {Chest, 0, 1},
-	"ribcage": {Chest, 0, 1}, "abdomen": {Chest, 0, 1}, "belly": {Chest, 0, 1}, "waist": {Chest, 0, 1}, "thorax": {Chest, 0, 1}, "lumbar": {Chest, 0, 1},
+	"ribcage": {Chest, 0, 1}, "abdomen": {Chest, 0, 1}, "belly": {Chest, 0, 1}, "waist": {Chest, 0, 1}, "back": {Chest, 0, 0}, "ab": {Chest, 0, 0}, "abs": {Chest, 0, 0}, "thorax": {Chest, 0, 1}, "lumbar": {Chest, 0, 1},
 	"neck": {Neck, 0, 2}, "head": {Head, 0, 2}, "skull": {Head, 0, 2},
 	"jaw": {Mouth, 0, 5}, "mouth": {Mouth, 0, 5}, "lip": {Mouth, 0, 5}, "lips": {Mouth, 0, 5}, "muzzle": {Mouth, 0, 5}, "tongue": {Mouth, 0, 5},
 	"chin": {Mouth, 0, 4}, "beak": {Mouth, 0, 5}, "smile": {Mouth, 0, 5}, "frown": {Mouth, 0, 5}, "teeth": {Mouth, 0, 4},
@@ -117,7 +117,7 @@ var modifiers = map[string]bool{
 	"": true, "upper": true, "up": true, "lower": true, "low": true, "lo": true, "fore": true, "inner": true, "outer": true,
 	"in": true, "out": true, "top": true, "bottom": true, "base": true, "end": true, "tip": true, "joint": true, "jnt": true,
 	"bone": true, "bn": true, "ctrl": true, "control": true, "grp": true, "geo": true, "main": true, "mid": true, "big": true,
-	"front": true, "hind": true, "rear": true, "back": true, "s": true, "raise": true, "open": true, "close": true, "closed": true,
+	"front": true, "hind": true, "rear": true, "s": true, "raise": true, "open": true, "close": true, "closed": true,
 	"left": true, "right": true, "lft": true, "rgt": true, "l": true, "r": true,
 }
 

@@ -31,7 +31,10 @@ type Study struct {
 	tracks memo[trackKey, *Track]
 
 	worldOnce sync.Once // all tracked points in one pass
+	worldMu   sync.Mutex
 	world     map[trackKey]*Track
+
+	before *memory // of an earlier version of the scene, or nil
 
 	stepOnce sync.Once
 	step     int

@@ -38,70 +38,6 @@ func (fig *Figure) CarriedTrack(i int) *Track {
 	return fig.PointTrack(i)
 }
 
-// solvePoints walks the hierarchy once and records every tracked point.
-func (s *Study) solvePoints() {
-	s.world = map[trackKey]*Track{}
-	type job struct {
-		fig          *Figure
-		pt           Point
-		raw, carried *Track
-	}
-	var jobs []*job
-	var need []scene.PartID
-	for _, fig := range s.Figures() {
-		for i, pt := range fig.Points {
-			j := &job{fig: fig, pt: pt, raw: s.pointShell(fig, pt, World)}
-			s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointWorld}] = j.raw
-			if fig.Carrier != scene.NoPart {
-				j.carried = s.pointShell(fig, pt, World)
-				j.carried.Carrier = fig.Carrier
-				s.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), pointCarried}] = j.carried
-				need = append(need, fig.Carrier)
-			}
-			need = append(need, pt.Part)
-			jobs = append(jobs, j)
-		}
-	}
-	v := s.newSolver(need)
-	inverses := map[scene.PartID][]Affine{}
-	for a := 0; a < s.N; a += blockFrames {
-		n := min(blockFrames, s.N-a)
-		v.block(a, n)
-		clear(inverses)
-		for _, j := range jobs {
-			w := v.worlds[j.pt.Part]
-			var back []Affine
-			if j.carried != nil {
-				if back = inverses[j.fig.Carrier]; back == nil {
-					back = make([]Affine, n)
-					for f := range back {
-						back[f] = v.worlds[j.fig.Carrier][f].Inverse()
-					}
-					inverses[j.fig.Carrier] = back
-				}
-			}
-			for f := range w {
-				p := w[f].Point(j.pt.Offset)
-				j.raw.put(a+f, p)
-				if back != nil {
-					j.carried.put(a+f, back[f].Point(p))
-				}
-			}
-		}
-	}
-	for _, j := range jobs {
-		if j.carried != nil {
-			// The carrier's own scale must not change what a figure size is.
-			m := s.WorldAt(j.fig.Carrier, s.First)
-			if k := m.Scale(); k > 0 {
-				j.carried.Unit /= k
-			}
-			j.carried.settle()
-		}
-		j.raw.settle()
-	}
-}
-
 // pointShell makes an empty track for a point.
 func (s *Study) pointShell(fig *Figure, pt Point, space Space) *Track {
 	t := s.newTrack(pt.Name, pt.Part, scene.NoChannel, Position, space)
@@ -126,16 +62,23 @@ func (t *Track) settle() {
 	if len(t.X) == 0 {
 		return
 	}
-	last := r3.Vec{}
 	for i := range t.X {
 		if p := t.at(i); finite(p) {
-			last = p
+			t.Origin = [3]float64{p.X, p.Y, p.Z}
 			break
 		}
 	}
-	t.Origin = [3]float64{last.X, last.Y, last.Z}
-	o, k := last, 1/t.Unit
-	for i := range t.X {
+	t.settleRange(0, len(t.X)-1)
+}
+
+// settleRange is settle for the frames a to b, with the origin as it is.
+func (t *Track) settleRange(a, b int) {
+	o, k := vec(t.Origin), 1/t.Unit
+	last := o
+	if a > 0 {
+		last = r3.Add(o, r3.Scale(t.Unit, t.at(a-1)))
+	}
+	for i := a; i <= b; i++ {
 		if p := t.at(i); finite(p) {
 			last = p
 		}
@@ -162,7 +105,11 @@ func (s *Study) RotationTrack(p scene.PartID) *Track {
 	if !s.turns(p) {
 		return nil
 	}
-	return s.tracks.get(trackKey{p, scene.NoChannel, localRotation}, func() *Track {
+	key := trackKey{p, scene.NoChannel, localRotation}
+	return s.tracks.get(key, func() *Track {
+		if t := s.recall(key); t != nil {
+			return t
+		}
 		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Rotation, Local)
 		t.Noise = s.rotationNoise(p)
 		var before [4]float64
@@ -187,7 +134,11 @@ func (s *Study) LocalTrack(p scene.PartID) *Track {
 	if !s.shifts(p) {
 		return nil
 	}
-	return s.tracks.get(trackKey{p, scene.NoChannel, localPosition}, func() *Track {
+	key := trackKey{p, scene.NoChannel, localPosition}
+	return s.tracks.get(key, func() *Track {
+		if t := s.recall(key); t != nil {
+			return t
+		}
 		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Position, Local)
 		unit, noise := 1.0, 0.0
 		if fig := s.FigureOf(p); fig != nil {
@@ -220,7 +171,11 @@ func (s *Study) ValueTrack(id scene.ChannelID) *Track {
 	if c.Op != scene.NoOp || c.Curve.Stride != 1 || constant(&c.Curve) || c.Curve.Len() == 0 || s.N == 0 {
 		return nil
 	}
-	return s.tracks.get(trackKey{c.Part, id, valueTrack}, func() *Track {
+	key := trackKey{c.Part, id, valueTrack}
+	return s.tracks.get(key, func() *Track {
+		if t := s.recall(key); t != nil {
+			return t
+		}
 		t := s.newTrack(s.Scene.Parts[c.Part].Name, c.Part, id, Value, Local)
 		sampleCurve(&c.Curve, s.First, s.N, []float64{c.Curve.Values[0]}, t.X)
 		lo, hi := math.Inf(1), math.Inf(-1)

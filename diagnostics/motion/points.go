@@ -1,0 +1,153 @@
+package motion
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// pointJob is one tracked point to be solved.
+type pointJob struct {
+	fig     *Figure
+	pt      Point
+	tracks  [2]*Track // in the world, and relative to the carrier or nil
+	patched bool      // the columns outside the changed frames are already there
+}
+
+// solvePoints walks the hierarchy once and records every tracked point. After
+// an edit it takes over the points that the edit cannot have moved and solves
+// the others only where it may have.
+func (s *Study) solvePoints() {
+	world := map[trackKey]*Track{}
+	same := s.before != nil && s.before.world != nil && s.sameSizes()
+	var jobs []*pointJob
+	for _, fig := range s.Figures() {
+		for i, pt := range fig.Points {
+			j := s.pointJob(fig, i, pt, same)
+			for k, t := range j.tracks {
+				if t != nil {
+					world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}] = t
+				}
+			}
+			jobs = append(jobs, j)
+		}
+	}
+	jobs = slices.DeleteFunc(jobs, func(j *pointJob) bool { return j.patched && s.untouched(j) })
+	from, to := 0, s.N-1
+	if len(jobs) > 0 && jobs[0].patched {
+		from, to = s.before.from, s.before.to
+	}
+	s.runJobs(jobs, from, to)
+	for _, j := range jobs {
+		for _, t := range j.tracks {
+			switch {
+			case t == nil:
+			case j.patched:
+				t.settleRange(from, to)
+			default:
+				t.settle()
+			}
+		}
+	}
+	s.worldMu.Lock()
+	s.world = world
+	s.worldMu.Unlock()
+}
+
+// untouched reports whether neither the point's chain nor its carrier changed.
+func (s *Study) untouched(j *pointJob) bool {
+	return s.before.cleanChain(s, j.pt.Part) && (j.fig.Carrier == scene.NoPart || s.before.cleanChain(s, j.fig.Carrier))
+}
+
+// pointJob makes the tracks of one point: empty ones, or with the columns of an
+// earlier study where those still hold.
+func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
+	j := &pointJob{fig: fig, pt: pt}
+	kinds := 1
+	if fig.Carrier != scene.NoPart {
+		kinds = 2
+	}
+	// The first frame is the tracks' origin: a change there moves everything.
+	j.patched = same && s.before.from > 0
+	for k := range kinds {
+		key := trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}
+		var old *Track
+		if j.patched {
+			old = s.before.world[key]
+		}
+		if old != nil && s.untouched(j) {
+			j.tracks[k] = old
+			continue
+		}
+		t := s.pointShell(fig, pt, World)
+		if k == 1 {
+			t.Carrier = fig.Carrier
+			// The carrier's own scale must not change what a figure size is.
+			m := s.WorldAt(fig.Carrier, s.First)
+			if k := m.Scale(); k > 0 {
+				t.Unit /= k
+			}
+		}
+		if old != nil {
+			copy(t.X, old.X)
+			copy(t.Y, old.Y)
+			copy(t.Z, old.Z)
+			t.Origin = old.Origin
+		}
+		j.tracks[k] = t
+	}
+	return j
+}
+
+// runJobs solves the frames from to to for the jobs' points.
+func (s *Study) runJobs(jobs []*pointJob, from, to int) {
+	var need []scene.PartID
+	for _, j := range jobs {
+		need = append(need, j.pt.Part)
+		if j.fig.Carrier != scene.NoPart {
+			need = append(need, j.fig.Carrier)
+		}
+	}
+	v := s.newSolver(need)
+	inverses := map[scene.PartID][]Affine{}
+	for a := from; a <= to; a += blockFrames {
+		n := min(blockFrames, to+1-a)
+		v.block(a, n)
+		clear(inverses)
+		for _, j := range jobs {
+			w := v.worlds[j.pt.Part]
+			back := s.carrierInverses(v, inverses, j.fig.Carrier)
+			for f := range w {
+				p := w[f].Point(j.pt.Offset)
+				j.tracks[0].put(a+f, p)
+				if back != nil {
+					j.tracks[1].put(a+f, back[f].Point(p))
+				}
+			}
+		}
+	}
+}
+
+// carrierInverses inverts the carrier's transforms of the solved block, once.
+func (s *Study) carrierInverses(v *solver, done map[scene.PartID][]Affine, carrier scene.PartID) []Affine {
+	if carrier == scene.NoPart {
+		return nil
+	}
+	if inv := done[carrier]; inv != nil {
+		return inv
+	}
+	inv := make([]Affine, len(v.worlds[carrier]))
+	for f := range inv {
+		inv[f] = v.worlds[carrier][f].Inverse()
+	}
+	done[carrier] = inv
+	return inv
+}
+
+// WorldPoint returns where the track's point is at frame index i, in scene
+// units (relative to the carrier for a carried track).
+func (t *Track) WorldPoint(i int) r3.Vec {
+	return r3.Add(vec(t.Origin), r3.Scale(t.Unit, t.at(i)))
+}

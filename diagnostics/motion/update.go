@@ -1,0 +1,160 @@
+package motion
+
+import (
+	"slices"
+
+	"curvelint/parse/scene"
+)
+
+// memory is what an earlier study of the same scene knew, with the channels and
+// frames in which the scene has changed since.
+type memory struct {
+	tracks  map[trackKey]*Track
+	world   map[trackKey]*Track
+	figures []*Figure
+	dirty   []bool // by channel
+	from    int    // first and last frame index whose values may differ
+	to      int
+}
+
+// Update studies sc, a scene that differs from the study's own only in the keys
+// of the changed channels: what does not depend on them is taken over, and of
+// what does only the frames near the changed keys are solved again. The result
+// is the same as New's. The study itself is not changed.
+func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID) *Study {
+	n := New(sc, s.Options)
+	if n.N != s.N || n.First != s.First || n.Rate != s.Rate ||
+		len(sc.Parts) != len(s.Scene.Parts) || len(sc.Channels) != len(s.Scene.Channels) {
+		return n
+	}
+	m := &memory{dirty: make([]bool, len(sc.Channels)), from: n.N, to: -1}
+	for _, id := range changed {
+		m.dirty[id] = true
+		a, b := changedFrames(&s.Scene.Channels[id].Curve, &sc.Channels[id].Curve, n)
+		m.from, m.to = min(m.from, a), max(m.to, b)
+	}
+	m.tracks = s.tracks.all()
+	m.world = s.known()
+	m.figures = s.Figures()
+	n.before = m
+	return n
+}
+
+// known returns the tracked points solved so far, or nil.
+func (s *Study) known() map[trackKey]*Track {
+	s.worldMu.Lock()
+	defer s.worldMu.Unlock()
+	return s.world
+}
+
+// changedFrames returns the range of frame indices in which two versions of a
+// curve may differ, the whole study where a change reaches beyond its
+// neighbouring keys.
+func changedFrames(a, b *scene.Curve, s *Study) (from, to int) {
+	local := a.Stride == b.Stride && a.Pre == scene.ExtrapHeld && a.Post == scene.ExtrapHeld &&
+		b.Pre == scene.ExtrapHeld && b.Post == scene.ExtrapHeld && a.Len() > 1 && b.Len() > 1
+	if !local {
+		return 0, s.N - 1
+	}
+	n := min(a.Len(), b.Len())
+	first := 0
+	for first < n && sameKey(a, first, b, first) {
+		first++
+	}
+	last := 0 // keys equal at the end
+	for last < n-first && sameKey(a, a.Len()-1-last, b, b.Len()-1-last) {
+		last++
+	}
+	if first == a.Len() && first == b.Len() {
+		return s.N, -1
+	}
+	// A key's change reaches to the keys beside it; handles belong to keys.
+	lo := min(keyTime(a, first-1), keyTime(b, first-1))
+	hi := max(keyTime(a, a.Len()-last), keyTime(b, b.Len()-last))
+	if first == 0 {
+		lo = s.First
+	}
+	if last == 0 {
+		hi = s.Frame(s.N - 1)
+	}
+	return s.Index(lo), min(s.Index(hi)+1, s.N-1)
+}
+
+func keyTime(c *scene.Curve, i int) float64 {
+	return c.Times[min(max(i, 0), c.Len()-1)]
+}
+
+func sameKey(a *scene.Curve, i int, b *scene.Curve, j int) bool {
+	w := a.Stride
+	if a.Times[i] != b.Times[j] || a.SegmentInterp(i) != b.SegmentInterp(j) ||
+		!slices.Equal(a.Values[i*w:(i+1)*w], b.Values[j*w:(j+1)*w]) {
+		return false
+	}
+	if (a.PreValues == nil) != (b.PreValues == nil) || (a.PreValues != nil && a.PreValues[i] != b.PreValues[j]) {
+		return false
+	}
+	return sameHandles(a.Handles, i, b.Handles, j, w)
+}
+
+func sameHandles(a *scene.Handles, i int, b *scene.Handles, j, w int) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	same := func(x, y []float64, w int) bool {
+		return (x == nil) == (y == nil) && (x == nil || slices.Equal(x[i*w:(i+1)*w], y[j*w:(j+1)*w]))
+	}
+	return same(a.InT, b.InT, 1) && same(a.OutT, b.OutT, 1) && same(a.InV, b.InV, w) && same(a.OutV, b.OutV, w)
+}
+
+// clean reports whether no channel of the part changed.
+func (m *memory) clean(s *Study, p scene.PartID) bool {
+	for _, id := range s.channels[p] {
+		if m.dirty[id] {
+			return false
+		}
+	}
+	return true
+}
+
+// cleanChain reports whether no channel of the part or of anything above it
+// changed.
+func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
+	for ; p != scene.NoPart; p = s.parentInSpace(p) {
+		if !m.clean(s, p) {
+			return false
+		}
+	}
+	return true
+}
+
+// recall returns the track of an earlier study when it must still be the same.
+func (s *Study) recall(k trackKey) *Track {
+	m := s.before
+	if m == nil || !m.clean(s, k.part) {
+		return nil
+	}
+	t := m.tracks[k]
+	if t == nil || k.kind == screenPoint {
+		return nil
+	}
+	if k.kind == localPosition && !s.sameSizes() {
+		return nil
+	}
+	return t
+}
+
+// sameSizes reports whether the figures are the same as in the earlier study,
+// in parts, points and size.
+func (s *Study) sameSizes() bool {
+	figs := s.Figures()
+	if len(figs) != len(s.before.figures) {
+		return false
+	}
+	for i, f := range figs {
+		g := s.before.figures[i]
+		if f.Root != g.Root || f.Carrier != g.Carrier || f.Size != g.Size || !slices.Equal(f.Parts, g.Parts) || !slices.Equal(f.Points, g.Points) {
+			return false
+		}
+	}
+	return true
+}
