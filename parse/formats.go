@@ -30,7 +30,7 @@ type format struct {
 // its package and add a line. Those that are surest of their content stand
 // first; detection asks in this order.
 var formats = []format{
-	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse},
+	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
 }
 
 // headSize is how many bytes detection looks at.

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"curvelint/parse/scene"
-	"curvelint/parse/text"
 )
 
 // channels gives the parts their transform stacks and the scene its channels.
@@ -33,7 +32,7 @@ func (p *parser) channels(s *scene.Scene, m *motion) {
 		s.Channels = append(s.Channels, scene.Channel{
 			Part: col.part, Op: target[c], Component: col.component(),
 			Name: unique(names, string(p.src[col.span.Start:col.span.End])), Quantity: col.quantity(),
-			Curve: m.curve(c, times), Def: col.span, Block: block,
+			Curve: m.grid.Curve(c, times), Def: col.span, Block: block,
 		})
 	}
 }
@@ -101,7 +100,7 @@ func (p *parser) containsOffset(j *joint, m *motion, pose int) bool {
 	var gap, size float64
 	for _, c := range j.columns {
 		col := p.columns[c]
-		v, ok := m.at(c, pose)
+		v, _, ok := m.grid.At(pose, c)
 		if col.turn || !ok {
 			continue
 		}
@@ -115,73 +114,15 @@ func (p *parser) containsOffset(j *joint, m *motion, pose int) bool {
 // firstPose returns the first row with a number that is not 0 (many captures
 // open with one row of zeros), 0 if there is none.
 func (m *motion) firstPose() int {
-	if m.sparse != nil {
+	if m.grid.Sparse() {
 		return 0
 	}
 	for r := range m.rows {
-		for c := range m.decimals {
-			if m.values[c*len(m.rows)+r] != 0 {
+		for c := range m.grid.Cols {
+			if m.grid.Values[c*len(m.rows)+r] != 0 {
 				return r
 			}
 		}
 	}
 	return 0
-}
-
-// at returns the number of column c in row r.
-func (m *motion) at(c, r int) (v float64, ok bool) {
-	if m.sparse != nil {
-		if k := &m.sparse[c]; len(k.rows) > 0 && int(k.rows[0]) == r {
-			return k.values[0], true
-		}
-		return 0, false
-	}
-	if r >= len(m.rows) || m.spans[c*len(m.rows)+r] == 0 {
-		return 0, false
-	}
-	return m.values[c*len(m.rows)+r], true
-}
-
-// curve returns column c as a curve. times are the frames of all rows, which
-// columns without gaps share.
-func (m *motion) curve(c int, times []float64) scene.Curve {
-	curve := scene.Curve{Stride: 1, SpanStride: 1, Step: text.Step(m.decimals[c])}
-	if m.sparse != nil {
-		k := &m.sparse[c]
-		curve.Values, curve.Spans = k.values, k.spans
-		curve.Times = make([]float64, len(k.rows))
-		for i, r := range k.rows {
-			curve.Times[i] = times[r]
-		}
-		return curve
-	}
-	n := len(m.rows)
-	curve.Times = times
-	curve.Values = m.values[c*n : (c+1)*n : (c+1)*n]
-	curve.Spans = m.spans[c*n : (c+1)*n : (c+1)*n]
-	if m.holes {
-		closeGaps(&curve)
-	}
-	return curve
-}
-
-// closeGaps leaves out the keys whose span is 0.
-func closeGaps(c *scene.Curve) {
-	k := 0
-	for k < len(c.Spans) && c.Spans[k] != 0 {
-		k++
-	}
-	all, own := c.Times, false
-	for i := k; i < len(c.Spans); i++ {
-		if c.Spans[i] == 0 {
-			continue
-		}
-		if !own {
-			c.Times = append(make([]float64, 0, len(all)), all...)
-			own = true
-		}
-		c.Times[k], c.Values[k], c.Spans[k] = all[i], c.Values[i], c.Spans[i]
-		k++
-	}
-	c.Times, c.Values, c.Spans = c.Times[:k], c.Values[:k], c.Spans[:k]
 }

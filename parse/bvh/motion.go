@@ -4,30 +4,15 @@ import (
 	"bytes"
 	"sync"
 
+	"curvelint/parse/grid"
 	"curvelint/parse/scene"
 	"curvelint/parse/text"
 )
 
-// motion is what the frame lines hold, column by column. The number of row r
-// and column c is at c*len(rows)+r.
+// motion is what the frame lines hold.
 type motion struct {
-	rows   []uint32 // offset of the first byte of each frame line
-	values []float64
-	// spans are offsets of the numbers; 0, where no number can be, marks one
-	// that is missing or broken.
-	spans    []uint32
-	decimals []int // largest number of printed decimals in each column
-	holes    bool  // some span is 0
-	// sparse is used instead of values and spans when the lines hold far less
-	// than the hierarchy declares.
-	sparse []keys
-}
-
-// keys are the numbers of one column with the rows they stand in.
-type keys struct {
-	rows   []uint32
-	values []float64
-	spans  []uint32
+	rows []uint32 // offset of the first byte of each frame line
+	grid *grid.Grid
 }
 
 // parallelBytes is how many bytes of frame lines are worth a goroutine.
@@ -35,24 +20,23 @@ const parallelBytes = 1 << 19
 
 // motion reads the frame lines with the given number of goroutines.
 func (p *parser) motion(workers int) *motion {
-	m := &motion{rows: p.rowStarts(), decimals: make([]int, len(p.columns))}
 	n, size := len(p.columns), len(p.src)-p.rowsStart
-	// Every number has a byte and one that ends it. When the lines cannot all
-	// be complete, memory is made for the numbers that are there, not for
-	// those that the hierarchy claims.
-	if most := (size + 2) / 2; n > 0 && len(m.rows) > most/n {
+	m := &motion{}
+	m.rows, _ = rowStarts(p.src, p.rowsStart, len(p.src), func(start, end int) {
+		p.syntax(span(start, end), "expected a frame line of %d numbers, found %s; the line is read over", n, quote(p.src[start:end]))
+	})
+	// Every number has a byte and one that ends it.
+	m.grid = grid.New(len(m.rows), n, (size+2)/2)
+	if m.grid.Sparse() {
 		p.finish(m, []rowReader{p.readSparse(m)})
 		return m
 	}
-	m.values = make([]float64, n*len(m.rows))
-	m.spans = make([]uint32, n*len(m.rows))
-
 	workers = max(min(workers, size/parallelBytes, len(m.rows)), 1)
 	readers := make([]rowReader, workers)
 	var wg sync.WaitGroup
 	for w := range readers {
 		r := &readers[w]
-		*r = rowReader{src: p.src, m: m, decimals: make([]int, n)}
+		*r = rowReader{src: p.src, rows: m.rows, grid: m.grid, decimals: make([]int, n)}
 		from, to := len(m.rows)*w/workers, len(m.rows)*(w+1)/workers
 		if w == workers-1 {
 			r.read(from, to)
@@ -68,40 +52,31 @@ func (p *parser) motion(workers int) *motion {
 // readSparse reads row by row and keeps the numbers that are there.
 func (p *parser) readSparse(m *motion) rowReader {
 	n := len(p.columns)
-	m.sparse = make([]keys, n)
-	line := &motion{rows: make([]uint32, 1), values: make([]float64, n), spans: make([]uint32, n)}
-	r := rowReader{src: p.src, m: line, decimals: make([]int, n)}
+	line := grid.New(1, n, n)
+	r := rowReader{src: p.src, rows: make([]uint32, 1), grid: line, decimals: make([]int, n)}
 	for row, start := range m.rows {
-		line.rows[0] = start
-		found := r.checked(0, row)
-		for c := range found {
-			if line.spans[c] != 0 {
-				k := &m.sparse[c]
-				k.rows = append(k.rows, uint32(row))
-				k.values = append(k.values, line.values[c])
-				k.spans = append(k.spans, line.spans[c])
-				line.spans[c] = 0
-			}
-		}
+		r.rows[0] = start
+		m.grid.Append(row, line, r.checked(0, row))
 	}
 	return r
 }
 
-// rowStarts returns where the lines that hold frames start. Blank lines hold
-// none; lines without any number are reported.
-func (p *parser) rowStarts() []uint32 {
-	src := p.src
-	var rows []uint32
-	for i := p.rowsStart; ; {
+// rowStarts returns where the lines in src[from:to] that hold frames start.
+// Blank lines hold none; lines without any number are given to bad and make ok
+// false.
+func rowStarts(src []byte, from, to int, bad func(start, end int)) (rows []uint32, ok bool) {
+	ok = true
+	for i := from; ; {
 		i = skip(src, i, blank|lineEnd)
-		if i == len(src) {
-			return rows
+		if i >= to {
+			return rows, ok
 		}
 		end := lineStop(src, i)
 		if src[i]-'0' <= 9 || src[i] == '-' || hasNumber(src[i:end]) {
 			rows = append(rows, uint32(i))
 		} else {
-			p.syntax(span(i, end), "expected a frame line of %d numbers, found %s; the line is read over", len(p.columns), quote(src[i:end]))
+			ok = false
+			bad(i, end)
 		}
 		i = end
 	}
@@ -132,12 +107,13 @@ func hasNumber(line []byte) bool {
 	return false
 }
 
-// rowReader reads a range of rows into the shared columns.
+// rowReader reads rows into the columns of a grid.
 type rowReader struct {
 	src      []byte
-	m        *motion
-	decimals []int
-	holes    bool
+	rows     []uint32
+	grid     *grid.Grid
+	decimals []int // of this reader alone
+	gaps     bool
 	problems scene.Problems
 	short    uneven
 	long     uneven
@@ -155,7 +131,7 @@ func (r *rowReader) read(from, to int) {
 func (r *rowReader) checked(row, number int) int {
 	i, n := r.row(row)
 	if n < len(r.decimals) {
-		r.holes = true
+		r.gaps = true
 		r.short.add(number, n, span(i, i))
 		return n
 	}
@@ -170,8 +146,8 @@ func (r *rowReader) checked(row, number int) int {
 // row reads the numbers of one row up to the last column or the end of the
 // line, and returns the offset behind them and their number.
 func (r *rowReader) row(row int) (end, n int) {
-	src, i := r.src, int(r.m.rows[row])
-	values, spans, decimals := r.m.values, r.m.spans, r.decimals
+	src, i := r.src, int(r.rows[row])
+	values, spans, decimals := r.grid.Values, r.grid.Spans, r.decimals
 	at := row
 	for c := range decimals {
 		for i < len(src) && class[src[i]] == blank {
@@ -183,11 +159,11 @@ func (r *rowReader) row(row int) (end, n int) {
 				return i, c
 			}
 			i = r.broken(i, v, ok)
-			at += len(r.m.rows)
+			at += len(r.rows)
 			continue
 		}
 		values[at], spans[at] = v, uint32(i)
-		at += len(r.m.rows)
+		at += len(r.rows)
 		if d > decimals[c] {
 			decimals[c] = d
 		}
@@ -199,7 +175,7 @@ func (r *rowReader) row(row int) (end, n int) {
 // broken reports the word at i, which is no finite number, and returns its end.
 func (r *rowReader) broken(i int, v float64, number bool) int {
 	end := until(r.src, i, blank|lineEnd)
-	r.holes = true
+	r.gaps = true
 	what := "a number"
 	if number && v-v != 0 {
 		what = "a finite number"

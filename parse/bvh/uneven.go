@@ -41,9 +41,9 @@ func (p *parser) finish(m *motion, readers []rowReader) {
 	var short, long uneven
 	for i := range readers {
 		r := &readers[i]
-		m.holes = m.holes || r.holes
+		m.grid.Gaps = m.grid.Gaps || r.gaps
 		for c, d := range r.decimals {
-			m.decimals[c] = max(m.decimals[c], d)
+			m.grid.Decimals[c] = max(m.grid.Decimals[c], d)
 		}
 		p.problems.Append(&r.problems)
 		short.join(r.short)
@@ -96,7 +96,7 @@ func (p *parser) cutNumber(m *motion, short *uneven) bool {
 	if start == 0 || until(p.src, start, blank|lineEnd) < len(p.src) {
 		return false
 	}
-	m.drop(c)
+	m.grid.Drop(n-1, c)
 	p.problems.Add(scene.PartialExport, span(start, len(p.src)),
 		"the file ends in frame %d, perhaps within a number; expected %d numbers, found %d; the last one is left out", n-1+firstFrame, len(p.columns), c+1)
 	if partial {
@@ -107,28 +107,11 @@ func (p *parser) cutNumber(m *motion, short *uneven) bool {
 
 // lastNumber returns column and offset of the last number of the last row,
 // offset 0 when that row has none.
-func (m *motion) lastNumber() (c int, start int) {
-	last := len(m.rows) - 1
-	for c := len(m.decimals) - 1; c >= 0; c-- {
-		if m.sparse != nil {
-			if k := &m.sparse[c]; len(k.rows) > 0 && int(k.rows[len(k.rows)-1]) == last {
-				return c, int(k.spans[len(k.spans)-1])
-			}
-		} else if s := m.spans[c*len(m.rows)+last]; s != 0 {
-			return c, int(s)
+func (m *motion) lastNumber() (c, start int) {
+	for c := m.grid.Cols - 1; c >= 0; c-- {
+		if _, start, ok := m.grid.At(len(m.rows)-1, c); ok {
+			return c, start
 		}
 	}
 	return 0, 0
-}
-
-// drop leaves out the number of column c in the last row.
-func (m *motion) drop(c int) {
-	m.holes = true
-	if m.sparse == nil {
-		m.spans[c*len(m.rows)+len(m.rows)-1] = 0
-		return
-	}
-	k := &m.sparse[c]
-	n := len(k.rows) - 1
-	k.rows, k.values, k.spans = k.rows[:n], k.values[:n], k.spans[:n]
 }
