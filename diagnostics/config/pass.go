@@ -48,9 +48,12 @@ func (c *Config) Before(path string) (string, bool) {
 		if m == nil {
 			continue
 		}
-		before := p.Before
-		for _, text := range m[1:] {
-			before = strings.Replace(before, "*", text, 1)
+		var before string
+		for i, text := range strings.Split(p.Before, "*") {
+			if i > 0 {
+				before += m[i]
+			}
+			before += text
 		}
 		if before = filepath.Join(dir, filepath.FromSlash(before)); before != filepath.Clean(path) {
 			return before, true

@@ -213,7 +213,7 @@ func (r *reader) globs(e *entry) Globs {
 // expected ends a message about an unknown word: with the known one that is
 // most like it, else with all.
 func expected(word string, known []string) string {
-	best, least := "", 1+min(2, len(word)/2)
+	best, least := "", 1+min(2, (len(word)+1)/2)
 	for _, k := range known {
 		if d := distance(word, k); d < least {
 			best, least = k, d

@@ -89,7 +89,7 @@ func checkSyntax(src []byte) *Problem {
 }
 
 // tokenAt returns the span from a 1-based row and column to the end of what
-// stands there.
+// stands there, or of what stands before when nothing does.
 func tokenAt(src []byte, row, column int) Span {
 	start := 0
 	for ; row > 1; row-- {
@@ -103,6 +103,13 @@ func tokenAt(src []byte, row, column int) Span {
 	end := start
 	for end < len(src) && src[end] > ' ' {
 		end++
+	}
+	if end == start {
+		for end > 0 && src[end-1] <= ' ' {
+			end--
+		}
+		start = lineStart(src, end)
+		start += len(src[start:end]) - len(bytes.TrimLeft(src[start:end], " \t"))
 	}
 	return Span{start, end}
 }
