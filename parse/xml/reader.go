@@ -47,6 +47,10 @@ type Reader struct {
 	maxDepth int
 	problems *scene.Problems
 
+	// OnComment, if not nil, is given each comment: the bytes between its
+	// marks. Comments are no tokens.
+	OnComment func(start, end int)
+
 	latin1     bool // bytes above 0x7F are ISO 8859-1 characters
 	sawRoot    bool
 	sawDeep    bool // the depth limit was reported
@@ -145,7 +149,7 @@ func (r *Reader) markup(p int) (token Token, ok bool) {
 		r.endTag(p)
 		return Token{}, false
 	case bytes.HasPrefix(rest, []byte("<!--")):
-		r.pos = r.through(p, p+4, "-->", "a comment")
+		r.comment(p)
 	case bytes.HasPrefix(rest, []byte("<![CDATA[")):
 		return r.cdata(p)
 	case len(rest) > 1 && rest[1] == '?':
@@ -156,6 +160,15 @@ func (r *Reader) markup(p int) (token Token, ok bool) {
 		return r.startTag(p)
 	}
 	return Token{}, false
+}
+
+func (r *Reader) comment(p int) {
+	start := p + len("<!--")
+	r.pos = r.through(p, start, "-->", "a comment")
+	if r.OnComment != nil {
+		text := bytes.TrimSuffix(r.src[start:r.pos], []byte("-->"))
+		r.OnComment(start, start+len(text))
+	}
 }
 
 // through returns the offset behind the next mark at or after from. Without

@@ -193,3 +193,16 @@ func TestPlaces(t *testing.T) {
 		}
 	}
 }
+
+func TestComments(t *testing.T) {
+	src := "<a><!-- 1 --><b/><!--2--></a><!--3"
+	var p scene.Problems
+	r := New([]byte(src), 0, 0, &p)
+	var got []string
+	r.OnComment = func(start, end int) { got = append(got, src[start:end]) }
+	for r.Next().Kind != EOF {
+	}
+	if strings.Join(got, "|") != " 1 |2|3" {
+		t.Errorf("comments %q", got)
+	}
+}
