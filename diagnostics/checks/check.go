@@ -48,6 +48,11 @@ type Check struct {
 	// SilentWhenBlocked is true for checks that mean nothing while a figure
 	// is still blocked: spacing, arcs and twinning.
 	SilentWhenBlocked bool
+	// YieldsTo names more specific checks: a note of this check gives way to
+	// one of theirs about the same frames and a related part, since both have
+	// one cause. It carries on: what yields to a check yields to all that
+	// this one yields to.
+	YieldsTo []string
 	// Run returns the notes in any order. Severity is filled in afterwards
 	// where it is left at note.Off; Check always is. It is nil for what the
 	// tool finds outside the motion.
@@ -59,7 +64,7 @@ type Check struct {
 // may then write false and true.
 type Setting struct {
 	// Name is the key in the configuration: lower case words joined by
-	// hyphens.
+	// underscores, like the configuration's other keys.
 	Name string
 	// Unit is one of those listed at note.Measure, "" for a switch.
 	Unit string

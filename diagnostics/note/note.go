@@ -70,7 +70,8 @@ type Note struct {
 	Weight float64
 	// Part is the path of the part, "" for a note on the file.
 	Part string
-	// First and Last are display frames, both included.
+	// First and Last are display frames, both included; Last < First for a
+	// note that is about no frames, such as a problem of the file.
 	First, Last float64
 	Span        scene.Span
 	Message     string
@@ -86,3 +87,6 @@ type Note struct {
 	// of them in the same frames is dropped. They may be nil.
 	Causes []scene.PartID
 }
+
+// HasFrames reports whether the note is about frames.
+func (n *Note) HasFrames() bool { return n.First <= n.Last }
