@@ -1,0 +1,98 @@
+package designed
+
+import "math"
+
+// Label is one flaw planted in a shot: the note that a true judge gives.
+type Label struct {
+	Check string // the check's id
+	// Part is the path of the part that the note sits on; Also are parts that
+	// it may sit on as well.
+	Part string
+	Also []string
+	// From and To are the times of its first and last frame in seconds.
+	From, To float64
+	// Formats are the formats that can carry the flaw; nil means all.
+	Formats []string
+	Why     string // what was done, for people
+}
+
+// Frames returns the label's first and last display frame in a take.
+func (l *Label) Frames(t *Take) (first, last int) {
+	return t.First + int(math.Round(l.From*t.Rate)), t.First + int(math.Round(l.To*t.Rate))
+}
+
+// In reports whether a format of the given short name carries the flaw.
+func (l *Label) In(format string) bool {
+	for _, f := range l.Formats {
+		if f == format {
+			return true
+		}
+	}
+	return l.Formats == nil
+}
+
+// Plant notes a flaw.
+func (s *Shot) Plant(l Label) { s.Labels = append(s.Labels, l) }
+
+// Jump adds Size to one component of a part for the one frame nearest to the
+// time At, at whatever rate the shot is taken; with Stays the change stays from
+// there on.
+type Jump struct {
+	Part  int
+	Turn  bool // else the move
+	Axis  int
+	At    float64
+	Size  float64 // degrees or units
+	Stays bool
+}
+
+// Wrap adds a whole turn to one angle of a part from the time At on: the same
+// pose, but a different number, so that what lies between two frames goes the
+// long way round in formats that interpolate angles.
+type Wrap struct {
+	Part, Axis int
+	At         float64
+	Turns      float64
+}
+
+// column returns the column nearest to a time.
+func (t *Take) column(at float64) int {
+	return max(0, min(t.N-1, int(math.Round(at*t.Rate))))
+}
+
+// jump applies the shot's jumps.
+func (t *Take) jump() {
+	for _, j := range t.Shot.Jumps {
+		first := t.column(j.At)
+		last := first
+		if j.Stays {
+			last = t.N - 1
+		}
+		for f := first; f <= last; f++ {
+			j.apply(&t.Rows[j.Part], f)
+		}
+	}
+}
+
+func (j Jump) apply(r *Row, f int) {
+	if j.Turn {
+		e := Angles(r.Turn[f], OrderZYX, [3]float64{})
+		e[j.Axis] += j.Size
+		r.Turn[f] = Turned(e)
+		return
+	}
+	switch j.Axis {
+	case X:
+		r.Move[f].X += j.Size
+	case Y:
+		r.Move[f].Y += j.Size
+	default:
+		r.Move[f].Z += j.Size
+	}
+}
+
+func (w Wrap) apply(t *Take, angles [][3]float64) {
+	for f := t.column(w.At); f < t.N; f++ {
+		angles[f][w.Axis] += 360 * w.Turns
+	}
+}
