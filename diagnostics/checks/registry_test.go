@@ -123,3 +123,19 @@ func TestSettingOfContext(t *testing.T) {
 	}()
 	ctx.Setting("height")
 }
+
+// What gives way to what when several checks find one cause, as far as the
+// checks exist. Common practice, no source: the one that names the cause most
+// narrowly is the one to act on.
+func TestPrecedence(t *testing.T) {
+	for _, pair := range [][2]string{ // loser, winner
+		{"busy", "hitch"}, {"hitch", "kinked-arc"}, {"kinked-arc", "pop"},
+		{"uniform-drift", "frozen-hold"}, {"crowded-beat", "twinned-keys"},
+		{"hard-start", "even-spacing"}, {"hard-stop", "even-spacing"},
+	} {
+		loser, winner := Find(pair[0]), Find(pair[1])
+		if loser != nil && winner != nil && !slices.Contains(loser.YieldsTo, winner.ID) {
+			t.Errorf("%s must yield to %s", loser.ID, winner.ID)
+		}
+	}
+}

@@ -1,0 +1,156 @@
+package diagnostics
+
+import (
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func allowance(lines ...string) string {
+	return "[[allow]]\n" + strings.Join(lines, "\n") + "\nwhy = \"freeze frame for the gag\"\n"
+}
+
+func TestAllow(t *testing.T) {
+	sc := scenery(t)
+	invent(t, saying("x-hold", note.Warning, on(sc, head, 40, 52, 1)), saying("x-other", note.Warning))
+	tests := []struct {
+		name, toml string
+		allowed    bool
+		use        Use
+	}{
+		{"part and frames", allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "40-52"`), true, Used},
+		{"whole clip", allowance(`check = "x-hold"`, `match = "*head*"`), true, Used},
+		{"half the frames", allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "46-52"`), true, Used},
+		{"too few frames", allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "50-96"`), false, Unused},
+		{"other frames", allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "60-70"`), false, Unused},
+		{"other part", allowance(`check = "x-hold"`, `match = "/Gull/**"`), false, Unused},
+		{"other check", allowance(`check = "x-other"`, `match = "/Tug/**"`), false, Unused},
+		{"part of another shot", allowance(`check = "x-hold"`, `match = "/Winch/**"`), false, Elsewhere},
+		{"frames of another shot", allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "1040-1052"`), false, Elsewhere},
+		{"this file", allowance(`check = "x-hold"`, `match = "**"`, `file = "tug.usda"`), true, Used},
+		{"another file", allowance(`check = "x-hold"`, `match = "**"`, `file = "gull.usda"`), false, Elsewhere},
+		{"check is off", allowance(`check = "x-other"`, `match = "/Tug/**"`) + "[checks.x-other]\nseverity = \"off\"", false, Elsewhere},
+	}
+	for _, tt := range tests {
+		cfg := configured(t, tt.toml)
+		r := Run(t.Context(), sc, cfg)
+		if allowed := len(r.Allowed) == 1; allowed != tt.allowed || len(r.Notes) != 1-len(r.Allowed) {
+			t.Errorf("%s: notes %v, allowed %v", tt.name, brief(r.Notes), r.Allowed)
+		}
+		if r.Uses[0] != tt.use {
+			t.Errorf("%s: use %v, want %v", tt.name, r.Uses[0], tt.use)
+		}
+		if tt.allowed && r.Allowed[0].Why != "freeze frame for the gag" {
+			t.Errorf("%s: why %q", tt.name, r.Allowed[0].Why)
+		}
+		hint := ConfigNotes(cfg, r.Uses)
+		if (len(hint) == 1) != (tt.use == Unused) {
+			t.Errorf("%s: hints %+v", tt.name, hint)
+		}
+		// A file that needs it excuses the others.
+		if n := ConfigNotes(cfg, r.Uses, []Use{Used}); len(n) != 0 {
+			t.Errorf("%s: hints %+v though another file needs it", tt.name, n)
+		}
+	}
+}
+
+// An allowance for files in a folder sees paths from the configuration's.
+func TestAllowFileInFolder(t *testing.T) {
+	dir := t.TempDir()
+	sc := scenery(t)
+	sc.Files = []*scene.File{{Path: filepath.Join(dir, "shots", "tug.usda"), Text: []byte(shot)}}
+	cfg := config.Parse(filepath.Join(dir, config.FileName), []byte("[[allow]]\ncheck=\"syntax\"\nmatch=\"**\"\nwhy=\"x\"\nfile = \"/shots/*\""), Schema())
+	if !aboutFile(cfg, &cfg.Allows[0], sc) {
+		t.Error("the file in the folder is not found")
+	}
+	sc.Files[0].Path = filepath.Join(dir, "tug.usda")
+	if aboutFile(cfg, &cfg.Allows[0], sc) {
+		t.Error("a file beside the folder is taken for one in it")
+	}
+}
+
+// An allowance stays with the stroke that it was meant for.
+func TestAllowFollowsItsStroke(t *testing.T) {
+	toml := allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "41-47"`, `stroke = "30-40"`)
+	for _, tt := range []struct {
+		name        string
+		first, last float64 // of the head's turn
+		hold        float64 // first frame of the hold, which lasts 7 frames
+		allowed     bool
+	}{
+		{"as it was", 30, 40, 41, true},
+		{"five frames later", 35, 45, 46, true},
+		{"four frames sooner", 26, 36, 37, true},
+		{"the turn moved, the hold did not", 35, 45, 40, false},
+		{"too far to be the same", 42, 52, 53, false},
+		{"the turn takes longer", 30, 44, 45, true},
+	} {
+		sc := turning(scenery(t), head, tt.first, tt.last)
+		sc.Parts[tug].Figure = true
+		invent(t, saying("x-hold", note.Warning, on(sc, head, tt.hold, tt.hold+6, 1)))
+		r := Run(t.Context(), sc, configured(t, toml))
+		if (len(r.Allowed) == 1) != tt.allowed {
+			t.Errorf("%s: allowed %v, notes %v", tt.name, r.Allowed, brief(r.Notes))
+		}
+	}
+}
+
+func TestMoved(t *testing.T) {
+	from, to := config.Frames{First: 10, Last: 20}, config.Frames{First: 12, Last: 26}
+	for f, want := range map[float64]float64{5: 7, 10: 12, 15: 19, 20: 26, 24: 30} {
+		if got := moved(f, from, to); got != want {
+			t.Errorf("frame %g moves to %g, want %g", f, got, want)
+		}
+	}
+}
+
+func TestAllowInComment(t *testing.T) {
+	sc := scenery(t)
+	all := math.NaN()
+	sc.Allows = []scene.Allow{
+		{Part: tug, Check: "x-hold", First: 40, Last: 52, Why: "gag", Span: scene.Span{Start: 1, End: 2}},
+		{Part: tug, Check: "x-hold", First: 60, Last: 70, Span: scene.Span{Start: 2, End: 3}},
+		{Part: gull, Check: "x-hold", First: all, Last: all, Span: scene.Span{Start: 3, End: 4}},
+		{Part: scene.NoPart, Check: "x-hlod", First: all, Last: all, Span: scene.Span{Start: 4, End: 5}},
+		{Part: tug, Check: "x-off", First: all, Last: all, Span: scene.Span{Start: 5, End: 6}},
+	}
+	invent(t, saying("x-hold", note.Warning, on(sc, head, 40, 52, 1)), saying("x-off", note.Warning))
+	r := Run(t.Context(), sc, configured(t, "[checks.x-off]\nseverity = \"off\""))
+	want := []string{"unused-allow /Tug", "unused-allow /Gull", "unused-allow"}
+	if d := cmp.Diff(want, brief(r.Notes)); d != "" {
+		t.Error(d)
+	}
+	if len(r.Allowed) != 1 || r.Allowed[0].Why != "gag" {
+		t.Errorf("allowed: %+v", r.Allowed)
+	}
+	if m := r.Notes[2].Message; !strings.Contains(m, `unknown check "x-hlod"`) {
+		t.Errorf("message: %s", m)
+	}
+}
+
+// What an allowed note outranks stays away.
+func TestAllowedStillExplains(t *testing.T) {
+	sc := scenery(t)
+	drift := saying("x-drift", note.Warning, on(sc, head, 40, 52, 1))
+	drift.YieldsTo = []string{"x-hold"}
+	invent(t, drift, saying("x-hold", note.Warning, on(sc, head, 40, 52, 1)))
+	r := Run(t.Context(), sc, configured(t, allowance(`check = "x-hold"`, `match = "**"`)))
+	if len(r.Notes) != 0 || len(r.Allowed) != 1 {
+		t.Errorf("notes %v", brief(r.Notes))
+	}
+}
+
+func TestConfigNotes(t *testing.T) {
+	cfg := config.Parse("curvelint.toml", []byte("fsp = 24\n[checks.config]\nseverity = \"warning\"\n"), Schema())
+	n := ConfigNotes(cfg)
+	if len(n) != 1 || n[0].Check != "config" || n[0].Severity != note.Warning || n[0].Span != (scene.Span{Start: 0, End: 3}) {
+		t.Errorf("notes: %+v", n)
+	}
+}

@@ -1,0 +1,74 @@
+package diagnostics
+
+import (
+	"fmt"
+	"math"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+// judged removes the notes about frames that are studied but not judged: those
+// outside the configured range, and those that lie mostly in the handles.
+func judged(study *motion.Study, notes []note.Note) []note.Note {
+	o := &study.Options
+	first := study.Frame(0) + float64(o.Handles)
+	last := study.Frame(study.N-1) - float64(o.Handles)
+	kept := notes[:0]
+	for _, n := range notes {
+		if n.HasFrames() {
+			inside := common(n.First, n.Last, first, last)
+			if o.Handles > 0 && 2*inside < count(n.First, n.Last) && 2*inside < count(first, last) {
+				continue
+			}
+			if o.HasRange && common(n.First, n.Last, o.First, o.Last) == 0 {
+				continue
+			}
+		}
+		kept = append(kept, n)
+	}
+	return kept
+}
+
+// count returns the number of frames from a to b, both included.
+func count(a, b float64) float64 { return math.Max(0, b-a+1) }
+
+// common returns the number of frames that two ranges share.
+func common(a, b, c, d float64) float64 {
+	low, high := math.Max(a, c), math.Min(b, d)
+	if high < low {
+		return 0
+	}
+	return count(low, high)
+}
+
+// mustBeSound panics when a check made a note that cannot be shown.
+func mustBeSound(sc *scene.Scene, n *note.Note) {
+	switch {
+	case n.Message == "":
+		panic(n.Check + " gave a note without a message")
+	case n.PartID != scene.NoPart && (n.PartID < 0 || int(n.PartID) >= len(sc.Parts)):
+		panic(fmt.Sprintf("%s gave a note on part %d of %d", n.Check, n.PartID, len(sc.Parts)))
+	case !finite(n.First) || !finite(n.Last) || !finite(n.Weight) || n.Weight < 0:
+		panic(fmt.Sprintf("%s gave a note with frames %g-%g and weight %g", n.Check, n.First, n.Last, n.Weight))
+	case !inFiles(sc, n.Span):
+		panic(fmt.Sprintf("%s gave a note at %+v, outside the files", n.Check, n.Span))
+	}
+	for i := range n.Measures {
+		if m := &n.Measures[i]; !finite(m.Value) {
+			panic(fmt.Sprintf("%s measured a %s of %g", n.Check, m.Name, m.Value))
+		}
+	}
+	for i := range n.Related {
+		if r := &n.Related[i]; !inFiles(sc, r.Span) || !finite(r.First) || !finite(r.Last) {
+			panic(fmt.Sprintf("%s gave a related place at %+v, frames %g-%g", n.Check, r.Span, r.First, r.Last))
+		}
+	}
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+func inFiles(sc *scene.Scene, s scene.Span) bool {
+	return s.File >= 0 && int(s.File) < len(sc.Files) && s.Start <= s.End && int(s.End) <= len(sc.Files[s.File].Text)
+}

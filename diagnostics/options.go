@@ -1,0 +1,55 @@
+package diagnostics
+
+import (
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/motion"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// ReadFunc reads a file that a scene names: see scene.ReadOptions.
+type ReadFunc = func(from, name string) (path string, text []byte, err error)
+
+// ReadOptions are the configuration's words to a parser.
+func ReadOptions(cfg *config.Config, open ReadFunc) scene.ReadOptions {
+	return scene.ReadOptions{Rate: cfg.FPS, Open: open}
+}
+
+// Read parses the file called name, whose bytes are raw, as the configuration
+// says: at its rate, and with its number for the first frame.
+func Read(name string, raw []byte, cfg *config.Config, open ReadFunc) *scene.Scene {
+	return Number(parse.Parse(name, raw, ReadOptions(cfg, open)), cfg)
+}
+
+// Number gives the scene's frames the numbers that the configuration asks for.
+func Number(sc *scene.Scene, cfg *config.Config) *scene.Scene {
+	if !cfg.HasFirstFrame {
+		return sc
+	}
+	return scene.Renumber(sc, cfg.FirstFrame)
+}
+
+// StudyOptions are the configuration's words to the motion study.
+func StudyOptions(cfg *config.Config) motion.Options {
+	o := motion.Options{
+		Focus: cfg.Focus, Lead: cfg.Lead,
+		Floor: cfg.Floor, HasFloor: cfg.HasFloor,
+		Step: cfg.Step, Loop: cfg.Loop, Camera: cfg.Camera, Aspect: cfg.Aspect,
+		First: cfg.Frames.First, Last: cfg.Frames.Last, HasRange: cfg.HasFrames,
+		Handles: cfg.Handles,
+	}
+	for _, g := range cfg.Groups {
+		o.Groups = append(o.Groups, motion.GroupRule{Name: g.Name, Match: g.Match.Match})
+	}
+	for _, c := range cfg.Chains {
+		o.Chains = append(o.Chains, motion.GroupRule{Name: c.Name, Match: c.Match.Match})
+	}
+	for _, p := range cfg.Parts {
+		r := motion.PartRule{Match: p.Match.Match, Carrier: p.Carrier}
+		if p.Kind == config.Mechanical {
+			r.Nature = motion.Mechanical
+		}
+		o.Parts = append(o.Parts, r)
+	}
+	return o
+}
