@@ -19,7 +19,8 @@ func judged(study *motion.Study, notes []note.Note) []note.Note {
 	for _, n := range notes {
 		if n.HasFrames() {
 			inside := common(n.First, n.Last, first, last)
-			if o.Handles > 0 && 2*inside < count(n.First, n.Last) && 2*inside < count(first, last) {
+			mostly := 2*inside >= count(n.First, n.Last) || 2*inside >= count(first, last)
+			if o.Handles > 0 && (inside == 0 || !mostly) {
 				continue
 			}
 			if o.HasRange && common(n.First, n.Last, o.First, o.Last) == 0 {

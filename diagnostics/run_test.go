@@ -116,7 +116,7 @@ func TestJudgedRange(t *testing.T) {
 		{"handles = 8", []scene.PartID{hand, chest, wing}},
 		{`frames = "20-41"`, []scene.PartID{hand, chest, wing}},
 		{`frames = "21-40"`, []scene.PartID{hand}},
-		{"handles = 60", []scene.PartID{}},
+		{"handles = 60", nil},
 	}
 	for _, tt := range tests {
 		var want []string
