@@ -32,6 +32,8 @@ func plans() []plan {
 		{"deckhand_spline.usda", designed.SplinePass, "usda", write.USDA},
 		{"deckhand_polish.usda", designed.PolishPass, "usda", write.USDA},
 		{"deckhand_retimed.usda", designed.RetimedPass, "usda", write.USDA},
+		{"deckhand_spline.bvh", designed.SplinePass, "bvh", write.BVH},
+		{"deckhand_polish.bvh", designed.PolishPass, "bvh", write.BVH},
 	}
 }
 
