@@ -8,6 +8,7 @@ import (
 
 	"curvelint/parse/bvh"
 	"curvelint/parse/scene"
+	"curvelint/parse/table"
 )
 
 type (
@@ -31,6 +32,7 @@ type format struct {
 // first; detection asks in this order.
 var formats = []format{
 	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
+	{name: "table", extensions: []string{".csv", ".tsv"}, is: isTable, parse: table.Parse, reread: table.Reread},
 }
 
 // headSize is how many bytes detection looks at.
