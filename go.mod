@@ -7,3 +7,5 @@ require (
 	github.com/pelletier/go-toml/v2 v2.4.3
 	gonum.org/v1/gonum v0.17.0
 )
+
+require golang.org/x/tools v0.52.0

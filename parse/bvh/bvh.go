@@ -36,7 +36,7 @@ func parse(name string, src []byte, o scene.ReadOptions, workers int) *scene.Sce
 	}
 	p.hierarchy()
 	p.motionHeader()
-	m := p.motion(workers)
+	m := p.readMotion(workers)
 	s := &scene.Scene{
 		Format:        formatName,
 		Files:         []*scene.File{{Path: name, Text: src}},
@@ -70,10 +70,11 @@ type parser struct {
 	taken   map[siblingName]int // how often a name occurs below a parent
 	told    map[string]bool     // messages that are given once
 
+	cutOff      bool // the file ends inside the hierarchy
 	hasMotion   bool
-	motionStart int // offset of the keyword MOTION
-	rowsStart   int // offset behind the header of the motion
-	frames      int // what Frames: claims
+	motion      scene.Span // the keyword MOTION
+	rowsStart   int        // offset behind the header of the motion
+	frames      int        // what Frames: claims
 	framesKnown bool
 	framesSpan  scene.Span
 	frameTime   float64 // seconds, 0 when unknown

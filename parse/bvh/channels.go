@@ -18,7 +18,7 @@ func (p *parser) channels(s *scene.Scene, m *motion) {
 	for id := range p.parts {
 		p.stack(scene.PartID(id), m, pose, target)
 	}
-	block := span(p.motionStart, len(p.src))
+	block := span(int(p.motion.Start), len(p.src))
 	names := make(map[string]int)
 	previous := scene.NoPart
 	for c, col := range p.columns {

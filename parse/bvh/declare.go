@@ -22,9 +22,16 @@ func (p *parser) channelNames(start int) {
 		if s == e || p.keyword(s, e) || !known && found >= claimed {
 			break
 		}
+		if e == len(p.src) { // perhaps cut off
+			p.i = e
+			return
+		}
 		p.i = e
 		found++
 		p.column(id, j, column{part: id, axis: axis, turn: turn, span: span(s, e)}, known)
+	}
+	if s, e := p.next(); s == e {
+		return // the end of the file says enough
 	}
 	if claimed >= 0 && found != claimed {
 		p.syntax(at, "expected %d channel names here as CHANNELS says, found %d; what is found is used", claimed, found)
@@ -40,7 +47,7 @@ func (p *parser) count() (scene.Span, int) {
 		return span(start, end), int(v)
 	}
 	p.syntax(span(start, end), "expected the number of channels, found %s", p.found(start, end))
-	if ok {
+	if _, _, channel := channelName(p.src[start:end]); !channel && !p.keyword(start, end) {
 		p.i = end
 	}
 	return span(start, end), -1

@@ -33,9 +33,13 @@ func (p *parser) hierarchy() {
 		p.i = end
 	} else {
 		p.syntax(span(start, end), "expected HIERARCHY at the start of a BVH file, found %s", p.found(start, end))
+		if start < end && !p.keyword(start, end) {
+			p.i = until(p.src, end, lineEnd)
+		}
 	}
 	for p.statement() {
 	}
+	p.cutOff = len(p.open) > 0 && !p.hasMotion
 	if len(p.open) > 0 {
 		p.unclosed()
 	}
@@ -73,7 +77,11 @@ func (p *parser) statement() bool {
 	case p.is(start, end, "CHANNELS"):
 		p.channelNames(start)
 	case p.is(start, end, "MOTION"):
-		p.hasMotion, p.motionStart = true, start
+		p.hasMotion, p.motion = true, span(start, end)
+		return false
+	case p.keyword(start, end) && p.src[start]|0x20 == 'f':
+		p.syntax(span(start, end), "expected MOTION before the frames, found %s", p.found(start, end))
+		p.hasMotion, p.motion, p.i = true, span(start, end), start
 		return false
 	default:
 		p.unknown(start, end)
@@ -83,24 +91,26 @@ func (p *parser) statement() bool {
 
 // unclosed reports blocks whose } is missing and ends them here.
 func (p *parser) unclosed() {
-	last := p.open[len(p.open)-1]
-	what := "where MOTION begins"
-	if !p.hasMotion {
-		what = "where the file ends"
-	}
-	at := span(len(p.src), len(p.src))
+	last := p.open[len(p.open)-1].span
+	block := p.found(int(last.Start), int(last.End))
+	at := p.motion
 	if p.hasMotion {
-		at = span(p.motionStart, p.motionStart+len("MOTION"))
+		p.syntax(at, "expected } to close %s before the motion; %s", block, openBlocks(len(p.open)))
+	} else {
+		at = span(len(p.src), len(p.src))
+		p.problems.Add(scene.PartialExport, at, "the file ends inside the hierarchy: expected } to close %s, and MOTION with the frames; export it again", block)
 	}
-	kind := scene.Syntax
-	if !p.hasMotion {
-		kind = scene.PartialExport
-	}
-	p.problems.Add(kind, at, "expected } to close %s, %s: %d blocks are open",
-		p.found(int(last.span.Start), int(last.span.End)), what, len(p.open))
 	for len(p.open) > 0 {
 		p.endBlock(int(at.Start))
 	}
+}
+
+// openBlocks says how many blocks are open.
+func openBlocks(n int) string {
+	if n == 1 {
+		return "one block is open"
+	}
+	return fmt.Sprintf("%d blocks are open", n)
 }
 
 func (p *parser) brace(start int) {
@@ -136,7 +146,7 @@ func (p *parser) endBlock(end int) {
 // root begins a figure. One inside an open block means that a } is missing.
 func (p *parser) root(start int) {
 	if len(p.open) > 0 {
-		p.syntax(span(start, p.i), "expected } before another ROOT: %d blocks are open", len(p.open))
+		p.syntax(span(start, p.i), "expected } before another ROOT; %s", openBlocks(len(p.open)))
 		for len(p.open) > 0 {
 			p.endBlock(start)
 		}

@@ -18,8 +18,8 @@ type motion struct {
 // parallelBytes is how many bytes of frame lines are worth a goroutine.
 const parallelBytes = 1 << 19
 
-// motion reads the frame lines with the given number of goroutines.
-func (p *parser) motion(workers int) *motion {
+// readMotion reads the frame lines with the given number of goroutines.
+func (p *parser) readMotion(workers int) *motion {
 	n, size := len(p.columns), len(p.src)-p.rowsStart
 	m := &motion{}
 	m.rows, _ = rowStarts(p.src, p.rowsStart, len(p.src), func(start, end int) {
@@ -115,6 +115,7 @@ type rowReader struct {
 	decimals []int // of this reader alone
 	gaps     bool
 	problems scene.Problems
+	cut      scene.Span // a broken number at the very end of the file
 	short    uneven
 	long     uneven
 }
@@ -176,6 +177,10 @@ func (r *rowReader) row(row int) (end, n int) {
 func (r *rowReader) broken(i int, v float64, number bool) int {
 	end := until(r.src, i, blank|lineEnd)
 	r.gaps = true
+	if end == len(r.src) && startsNumber(r.src, i) {
+		r.cut = span(i, end)
+		return end
+	}
 	what := "a number"
 	if number && v-v != 0 {
 		what = "a finite number"

@@ -13,8 +13,11 @@ import (
 func (p *parser) motionHeader() {
 	if !p.hasMotion {
 		end := len(p.src)
-		p.problems.Add(scene.PartialExport, span(end, end), "expected MOTION with the frames, found the end of the file; export it again if it should move")
 		p.rowsStart = end
+		if p.cutOff {
+			return
+		}
+		p.problems.Add(scene.PartialExport, span(end, end), "expected MOTION with the frames, found the end of the file; export it again if it should move")
 		return
 	}
 	timed := false
@@ -31,6 +34,10 @@ func (p *parser) motionHeader() {
 			timed = true
 		default:
 			end := until(p.src, p.i, lineEnd)
+			if end == len(p.src) {
+				p.i = end // what is said below is enough
+				continue
+			}
 			p.syntax(span(p.i, end), "expected Frames: or Frame Time: or a frame line, found %s; the line is read over", p.found(p.i, end))
 			p.i = end
 		}
@@ -39,12 +46,15 @@ func (p *parser) motionHeader() {
 		}
 	}
 	p.rowsStart = p.i
-	motion := span(p.motionStart, p.motionStart+len("MOTION"))
+	if p.i == len(p.src) && !(timed && p.framesKnown) {
+		p.problems.Add(scene.PartialExport, span(p.i, p.i), "the file ends before the frames: expected Frames:, Frame Time: and the frame lines; export it again")
+		return
+	}
 	if !p.framesKnown && p.framesSpan.Empty() {
-		p.syntax(motion, "expected Frames: with the number of frames after MOTION, found none; the frame lines are counted")
+		p.syntax(p.motion, "expected Frames: with the number of frames after MOTION, found none; the frame lines are counted")
 	}
 	if !timed {
-		p.syntax(motion, "expected Frame Time: with the seconds of one frame after MOTION, found none; give fps in the configuration")
+		p.syntax(p.motion, "expected Frame Time: with the seconds of one frame after MOTION, found none; give fps in the configuration")
 	}
 }
 

@@ -50,8 +50,14 @@ func (p *parser) finish(m *motion, readers []rowReader) {
 		long.join(r.long)
 	}
 	p.checkFrameCount(m)
+	if len(p.columns) == 0 {
+		if len(p.parts) > 0 && len(m.rows) > 0 {
+			p.syntax(p.motion, "expected CHANNELS in some joint for the frame lines to move, found none")
+		}
+		return
+	}
 	p.reportUneven(long, "what is too much is read over")
-	if p.cutNumber(m, &short) {
+	if p.cutNumber(m, readers[len(readers)-1].cut, &short) {
 		return
 	}
 	p.reportUneven(short, "the missing channels have no key there")
@@ -74,31 +80,32 @@ func (p *parser) checkFrameCount(m *motion) {
 	switch n := len(m.rows); {
 	case !p.framesKnown || p.frames == n:
 	case p.frames > n:
-		p.problems.Add(scene.PartialExport, p.framesSpan, "expected %d frame lines as Frames: says, found %d; the frames that are there are used, export again for the rest", p.frames, n)
+		p.problems.Add(scene.PartialExport, p.framesSpan, "expected as many frame lines as Frames: says (%d), found %d; what is there is used, export again for the rest", p.frames, n)
 	default:
-		p.problems.Add(scene.PartialExport, p.framesSpan, "expected %d frame lines as Frames: says, found %d; all of them are used", p.frames, n)
+		p.problems.Add(scene.PartialExport, p.framesSpan, "expected as many frame lines as Frames: says (%d), found %d; all of them are used", p.frames, n)
 	}
 }
 
 // cutNumber deals with a file that ends in the middle of its last frame line:
-// the number before the end may have lost digits, so it is left out. It
-// reports whether it told of all short rows.
-func (p *parser) cutNumber(m *motion, short *uneven) bool {
+// the number at the end may have lost digits, so it is left out. broken is a
+// number there that is none as it stands. It reports whether it told of all
+// short rows.
+func (p *parser) cutNumber(m *motion, broken scene.Span, short *uneven) bool {
 	n := len(m.rows)
-	if n == 0 || !p.framesKnown || p.frames < n {
-		return false
-	}
 	partial := short.rows > 0 && short.last == n-1
-	if !partial && p.frames == n {
-		return false
-	}
 	c, start := m.lastNumber()
-	if start == 0 || until(p.src, start, blank|lineEnd) < len(p.src) {
+	switch {
+	case !broken.Empty():
+		start = int(broken.Start)
+	case n == 0 || start == 0 || !p.framesKnown || p.frames < n || !partial && p.frames == n:
 		return false
+	case until(p.src, start, blank|lineEnd) < len(p.src):
+		return false
+	default:
+		m.grid.Drop(n-1, c)
 	}
-	m.grid.Drop(n-1, c)
 	p.problems.Add(scene.PartialExport, span(start, len(p.src)),
-		"the file ends in frame %d, perhaps within a number; expected %d numbers, found %d; the last one is left out", n-1+firstFrame, len(p.columns), c+1)
+		"the file ends in frame %d, perhaps within this number, which is left out; export it again", n-1+firstFrame)
 	if partial {
 		short.rows--
 	}

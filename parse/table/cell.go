@@ -51,7 +51,9 @@ func quotedCell(src []byte, i int, separator byte) (c cell, ok bool) {
 		c.escaped = true
 	}
 	c.next = plainEnd(src, c.end+1, separator)
-	c.broken = len(bytes.Trim(src[c.end+1:c.next], " \t")) > 0
+	if behind := bytes.TrimRight(src[c.end+1:c.next], " \t"); len(behind) > 0 {
+		c.start, c.end, c.broken = i, c.end+1+len(behind), true
+	}
 	return c, true
 }
 

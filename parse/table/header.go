@@ -77,10 +77,15 @@ func (p *parser) header() bool {
 		p.i = c.next
 		p.declare(c)
 	}
-	if len(p.columns) == 0 {
+	for _, c := range p.columns {
+		if c.role != ignored {
+			return true
+		}
+	}
+	if len(p.problems.List()) == 0 {
 		p.syntax(span(first.start, first.end), "expected columns like head.tx behind %s in the header, found none", first.text(p.src))
 	}
-	return true
+	return false
 }
 
 // separatorOf returns the first of tab, comma and semicolon in a header,

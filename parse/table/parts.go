@@ -111,23 +111,14 @@ func (t *part) take(col *column, n int) (problem string) {
 		}
 		return false
 	}
-	switch col.role {
-	case translate, rotate, scale:
-		if has(world, picture, free) {
-			return "a part has either local columns (tx, rx, sx) or a track (wx or u)"
-		}
-	case world:
-		if has(translate, rotate, scale, picture, free) {
-			return "a part has either local columns (tx, rx, sx) or a track (wx or u)"
-		}
-	case picture:
-		if has(translate, rotate, scale, world, free) {
-			return "a part has either local columns (tx, rx, sx) or a track (wx or u)"
-		}
-	case free:
-		if has(translate, rotate, scale, world, picture) {
-			return "a part with columns of its own is no free number"
-		}
+	others := map[role][]role{
+		translate: {world, picture, free}, rotate: {world, picture, free}, scale: {world, picture, free},
+		world:   {translate, rotate, scale, picture, free},
+		picture: {translate, rotate, scale, world, free},
+		free:    {translate, rotate, scale, world, picture},
+	}
+	if has(others[col.role]...) {
+		return "a part has either local columns (tx, rx, sx) or a track (wx or u), or is one free number"
 	}
 	*slot = n + 1
 	return ""

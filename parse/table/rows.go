@@ -30,6 +30,8 @@ func (p *parser) findRows() {
 		at := span(c.start, c.end)
 		v, ok := p.value(c)
 		switch {
+		case end == len(p.src) && c.next == end:
+			p.problems.Add(scene.PartialExport, at, "the file ends in the first cell of a row, which is left out; export it again")
 		case !ok:
 			p.syntax(at, "expected %s in the first column, found %s; the row is read over", what, quote(p.src[c.start:c.end]))
 		case len(p.seconds) > 0 && v <= p.seconds[len(p.seconds)-1]:
@@ -41,6 +43,9 @@ func (p *parser) findRows() {
 			last = c
 		}
 	})
+	if len(p.rows) == 0 && len(p.problems.List()) == 0 {
+		p.problems.Add(scene.PartialExport, span(p.i, p.i), "expected rows of numbers below the header, found none")
+	}
 }
 
 // scanRows calls row for each line that starts in src[from:to] and is neither
