@@ -1,0 +1,92 @@
+package write_test
+
+import (
+	"bytes"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/write"
+	"curvelint/diagnostics/motion"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// sameMotion is how far, in figure sizes, a point may be from where it was
+// designed after a file was written and read again.
+const sameMotion = 2e-6
+
+// figureSize is the deckhand's in centimetres.
+const figureSize = 250
+
+// formats are the writers whose readers exist, with what each cannot carry.
+var formats = []struct {
+	name  string // of the file
+	write func(io.Writer, *designed.Take) error
+	lost  string // names of parts that are left out, or whose size is
+	first float64
+}{
+	{"a.bvh", write.BVH, "cam", 1},
+	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1},
+	{"a.csv", write.Table, "", 1001},
+	{"a.tsv", write.TabTable, "", 1001},
+}
+
+// TestReadBack writes the deckhand in every format, reads it again, and compares
+// a point beside every part in the world at every frame.
+func TestReadBack(t *testing.T) {
+	take := designed.Deckhand(designed.PolishPass).Take(24)
+	for _, f := range formats {
+		t.Run(f.name, func(t *testing.T) {
+			var b bytes.Buffer
+			if err := f.write(&b, take); err != nil {
+				t.Fatal(err)
+			}
+			sc := parse.Parse(f.name, b.Bytes(), scene.ReadOptions{})
+			for _, p := range sc.Problems {
+				t.Errorf("%s: %s", p.Kind, p.Message)
+			}
+			compare(t, take, sc, f.first, f.lost)
+		})
+	}
+}
+
+func compare(t *testing.T, take *designed.Take, sc *scene.Scene, first float64, lost string) {
+	t.Helper()
+	s := motion.New(sc, motion.Options{})
+	if s.N != take.N || math.Abs(s.Rate-take.Rate) > 1e-6 || s.First != first {
+		t.Fatalf("read %d frames from %g at %g fps, wrote %d from %g at %g", s.N, s.First, s.Rate, take.N, first, take.Rate)
+	}
+	unit := 1.0
+	if sc.MetersPerUnit > 0 {
+		unit = sc.MetersPerUnit / take.Shot.MetersPerUnit
+	}
+	beside := r3.Vec{X: 3, Y: 7, Z: 5} // centimetres
+	for i := range take.Shot.Parts {
+		part := &take.Shot.Parts[i]
+		if strings.Contains(lost, part.Name) || part.Kind == designed.Tip || part.Kind == designed.Weight {
+			continue
+		}
+		id := sc.Find(take.Shot.Path(i))
+		if id == scene.NoPart {
+			t.Errorf("%s is not there", take.Shot.Path(i))
+			continue
+		}
+		point := beside
+		if take.Rows[i].Size != nil {
+			point = r3.Vec{} // a size is no part of a take's world frames
+		}
+		worst := 0.0
+		for f, w := range take.World(i) {
+			m := s.WorldAt(id, s.Frame(f))
+			worst = max(worst, r3.Norm(r3.Sub(r3.Scale(unit, m.Point(r3.Scale(1/unit, point))), w.Point(point))))
+		}
+		if worst > sameMotion*figureSize {
+			t.Errorf("%s is %g cm off", take.Shot.Path(i), worst)
+		}
+	}
+}
