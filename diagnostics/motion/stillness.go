@@ -9,10 +9,7 @@ import (
 // changes marks in moved (len N-1) the steps in which the track changes by more
 // than twice its noise; without noise, by more than rounding can.
 func (t *Track) changes(moved []bool) {
-	limit := max(2*t.Noise, stillEpsilon)
-	if t.Quality == Rotation {
-		limit = max(2*t.Noise, 1e-7) // degrees: acos and atan2 near zero
-	}
+	limit := t.StillLimit()
 	limit *= limit
 	for i := range moved {
 		if moved[i] {

@@ -60,16 +60,25 @@ type Track struct {
 	// world space; Carrier is what the path is relative to, or scene.NoPart.
 	Offset  r3.Vec
 	Carrier scene.PartID
+	// GivenStep is 1 or 2 for motion known to be on ones or twos; 0 lets
+	// Stepping find out.
+	GivenStep int
 
-	spacingOnce sync.Once
-	spacing     []float64
-	speedOnce   sync.Once
-	speed       []float64
-	cutOnce     sync.Once
-	rests       []Rest
-	strokes     []Stroke
-	eventsOnce  sync.Once
-	events      []Event
+	steppingOnce sync.Once
+	stepping     int
+	spacingOnce  sync.Once
+	spacing      []float64
+	speedOnce    sync.Once
+	speed        []float64
+	limitsOnce   sync.Once
+	limits       MotionLimits
+	cutOnce      sync.Once
+	rests        []Rest
+	holds        []Rest
+	strokes      []Stroke
+	hitches      []Hitch
+	eventsOnce   sync.Once
+	events       []Event
 }
 
 // Len returns the number of frames.
@@ -98,8 +107,8 @@ type Stroke struct {
 	// FromRest and ToRest say that the stroke borders on a rest (or the end of
 	// the clip) rather than on another stroke.
 	FromRest, ToRest bool
-	// EaseIn is the time in seconds from the start to 90 % of the peak speed,
-	// EaseOut from there to the end.
+	// EaseIn is the time in seconds from the start to where the speed first
+	// reaches 90 % of its peak, EaseOut from where it last does to the end.
 	EaseIn, EaseOut float64
 }
 

@@ -49,7 +49,7 @@ func (s *Study) pointShell(fig *Figure, pt Point, space Space) *Track {
 func (s *Study) newTrack(name string, p scene.PartID, c scene.ChannelID, q Quality, space Space) *Track {
 	back := make([]float64, 3*s.N)
 	return &Track{
-		Name: name, Part: p, Channel: c, Quality: q, Space: space, Rate: s.Rate, Unit: 1, Carrier: scene.NoPart,
+		Name: name, Part: p, Channel: c, Quality: q, Space: space, Rate: s.Rate, Unit: 1, Carrier: scene.NoPart, GivenStep: s.Options.Step,
 		X: back[:s.N:s.N], Y: back[s.N : 2*s.N : 2*s.N], Z: back[2*s.N:],
 	}
 }

@@ -1,0 +1,102 @@
+package motion
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Events returns the starts, stops and turns of the track in order of frames.
+//
+// A start is the last frame of a rest that motion follows, a stop the first
+// frame of a rest that follows motion. A turn is the frame at which successive
+// velocities, each over 1/24 s (a step on twos), are more than 90 degrees
+// apart, within a stroke or between two; a turn in a rest is noise and none. Of
+// the frames of one such step that qualify, the sharpest is the turn.
+//
+// Callers must not write to the result.
+func (t *Track) Events() []Event {
+	t.eventsOnce.Do(func() {
+		for _, r := range t.Rests() {
+			if r.First > 0 {
+				t.events = append(t.events, Event{Stop, r.First})
+			}
+			if r.Last < t.Len()-1 {
+				t.events = append(t.events, Event{Start, r.Last})
+			}
+		}
+		t.appendTurns()
+		slices.SortStableFunc(t.events, func(a, b Event) int { return a.Frame - b.Frame })
+	})
+	return t.events
+}
+
+// appendTurns appends the turns inside every stretch of motion.
+func (t *Track) appendTurns() {
+	a := 0
+	for _, r := range t.Rests() {
+		t.turnsWithin(a, r.First)
+		a = r.Last
+	}
+	t.turnsWithin(a, t.Len()-1)
+}
+
+// turnsWithin appends the turns strictly between frames a and b.
+func (t *Track) turnsWithin(a, b int) {
+	if b-a < 2 {
+		return
+	}
+	if w := t.turnFrames(); w > 1 {
+		t.turnsOver(a, b, w)
+		return
+	}
+	// Steps of one frame: a still one at the extreme of a swing is passed over.
+	limit := t.StillLimit()
+	before, at := r3.Vec{}, -1
+	for i := a; i < b; i++ {
+		d := r3.Sub(t.at(i+1), t.at(i))
+		if length(d) <= limit {
+			continue
+		}
+		if at >= 0 && r3.Dot(before, d) < 0 {
+			t.events = append(t.events, Event{Turn, (at + 1 + i) / 2})
+		}
+		before, at = d, i
+	}
+}
+
+// turnsOver appends, of the frames of a step of w frames at which the motion
+// before and after oppose, the sharpest.
+func (t *Track) turnsOver(a, b, w int) {
+	best, at := 0.0, -1
+	for i := a + 1; i < b; i++ {
+		d := t.opposed(i, w, a, b)
+		if at >= 0 && (d >= 0 || i-at >= w) {
+			t.events = append(t.events, Event{Turn, at})
+			best, at = 0, -1
+		}
+		if d < best*(1+alike) {
+			best, at = d, i
+		}
+	}
+	if at >= 0 {
+		t.events = append(t.events, Event{Turn, at})
+	}
+}
+
+// turnFrames returns the length of the steps turns are seen from.
+func (t *Track) turnFrames() int {
+	return max(1, int(t.speedFrames()+0.5))
+}
+
+// opposed returns the dot product of the steps of w frames before and after
+// frame i, cut to frames a to b, or 0 when either is no motion.
+func (t *Track) opposed(i, w, a, b int) float64 {
+	p := t.at(i)
+	d, e := r3.Sub(p, t.at(max(i-w, a))), r3.Sub(t.at(min(i+w, b)), p)
+	limit := t.StillLimit()
+	if limit *= limit; r3.Dot(d, d) <= limit || r3.Dot(e, e) <= limit {
+		return 0
+	}
+	return r3.Dot(d, e)
+}

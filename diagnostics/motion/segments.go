@@ -1,0 +1,245 @@
+package motion
+
+import "sort"
+
+// HoldSeconds is how long a rest must last to be a hold.
+const HoldSeconds = 0.25
+
+// Motion is entered above the larger of enterShare of the busy speed (the
+// busyShare quantile of the speeds above noise) and a floor, and left below
+// leaveShare of that.
+const (
+	enterShare = 0.10
+	busyShare  = 0.95
+	leaveShare = 0.50
+)
+
+// FloorSpeed returns the speed in units per second that is always slow: 0.05
+// figure sizes, 3 degrees or 0.1 of the range in a second.
+func FloorSpeed(q Quality) float64 {
+	switch q {
+	case Rotation:
+		return 3
+	case Value:
+		return 0.1
+	}
+	return 0.05
+}
+
+// MotionLimits are the speeds, in units per second, that part a track's rests
+// from its motion.
+type MotionLimits struct {
+	Enter float64 // motion rises above it
+	Leave float64 // and rest falls below it
+	Busy  float64 // 95th percentile of the speeds above noise; 0 without any
+	Noise float64 // the speed that noise alone can show
+}
+
+// MotionLimits returns the limits that cut the track into rests and motion:
+//
+//	Enter = max(0.1 Busy, FloorSpeed(Quality), Noise)
+//	Leave = max(Enter/2, Noise)
+func (t *Track) MotionLimits() MotionLimits {
+	t.limitsOnce.Do(func() { t.limits = t.findLimits() })
+	return t.limits
+}
+
+func (t *Track) findLimits() MotionLimits {
+	var l MotionLimits
+	v := t.Speed()
+	if len(v) > 0 && t.Rate > 0 {
+		l.Noise = t.StillLimit() * t.Rate / t.speedFrames()
+		above := make([]float64, 0, len(v))
+		for _, x := range v {
+			if x > l.Noise {
+				above = append(above, x)
+			}
+		}
+		l.Busy = percentileInPlace(above, busyShare)
+	}
+	l.Enter = max(enterShare*l.Busy, FloorSpeed(t.Quality), l.Noise)
+	l.Leave = max(leaveShare*l.Enter, l.Noise)
+	return l
+}
+
+// Rests returns the track's stretches without motion in order. Rests and
+// strokes together tile the clip: each spacing belongs to one of them, and
+// neighbours share a frame. A clip of one frame is one rest. A stretch is motion
+// when its speed does not fall below MotionLimits.Leave for 1/24 s and somewhere
+// exceeds Enter for 1/24 s; both ends are judged alike, so that a move played
+// backwards has the same first and last frame. A hitch is no rest.
+//
+// Callers must not write to the result.
+func (t *Track) Rests() []Rest {
+	t.cutOnce.Do(t.cut)
+	return t.rests
+}
+
+// Holds returns the rests that last at least HoldSeconds.
+func (t *Track) Holds() []Rest {
+	t.cutOnce.Do(t.cut)
+	return t.holds
+}
+
+// Strokes returns the track's strokes in order: its motion, cut at rests and at
+// local minima of speed below half of the peaks on both sides, where both peaks
+// exceed MotionLimits.Enter. A hitch cuts no stroke.
+//
+// Callers must not write to the result.
+func (t *Track) Strokes() []Stroke {
+	t.cutOnce.Do(t.cut)
+	return t.strokes
+}
+
+// StrokeAt returns the stroke that holds the frame index; of two strokes that
+// share it, the one that starts there. ok is false in a rest and outside the
+// clip.
+func (t *Track) StrokeAt(frame int) (s Stroke, ok bool) {
+	all := t.Strokes()
+	i := sort.Search(len(all), func(i int) bool { return all[i].First > frame }) - 1
+	if i < 0 || frame > all[i].Last {
+		return Stroke{}, false
+	}
+	return all[i], true
+}
+
+// RestAt returns the rest that holds the frame index; its first and last frame
+// belong to a stroke as well. ok is false within strokes and outside the clip.
+func (t *Track) RestAt(frame int) (r Rest, ok bool) {
+	all := t.Rests()
+	i := sort.Search(len(all), func(i int) bool { return all[i].First > frame }) - 1
+	if i < 0 || frame > all[i].Last {
+		return Rest{}, false
+	}
+	return all[i], true
+}
+
+// cut finds hitches, rests and strokes.
+func (t *Track) cut() {
+	v := t.Speed()
+	if len(v) == 0 {
+		if t.Len() == 1 {
+			t.rests = []Rest{{}}
+		}
+		return
+	}
+	limits := t.MotionLimits()
+	t.hitches = t.findHitches(v)
+	v = bridged(v, t.hitches)
+	moving := t.moving(v, limits)
+	hold := Window(t.Rate, HoldSeconds)
+	for i := 0; i < len(v); {
+		j := i + 1
+		for j < len(v) && moving[j] == moving[i] {
+			j++
+		}
+		if moving[i] {
+			t.cutStrokes(v, i, j, limits.Enter)
+		} else {
+			t.rests = append(t.rests, Rest{First: i, Last: j, Hold: j-i >= hold})
+		}
+		i = j
+	}
+	for _, r := range t.rests {
+		if r.Hold {
+			t.holds = append(t.holds, r)
+		}
+	}
+}
+
+// moving tells for every spacing whether it belongs to motion, from its speed.
+func (t *Track) moving(v []float64, l MotionLimits) []bool {
+	least := max(1, t.Rate*frameOfFilm)
+	moving := make([]bool, len(v))
+	for a := 0; a < len(v); {
+		b := runEnd(v, a, l.Leave)
+		if v[a] >= l.Leave || crossed(v, a, b, l.Leave) < least {
+			for i := a; i < b; i++ {
+				moving[i] = true
+			}
+		}
+		a = b
+	}
+	for i := 0; i < len(v); {
+		j := i
+		for j < len(v) && moving[j] {
+			j++
+		}
+		if j > i && !rises(v, i, j, l.Enter, least) {
+			clear(moving[i:j])
+		}
+		i = j + 1
+	}
+	t.trim(moving, v, l.Leave)
+	return moving
+}
+
+// runEnd returns the end of the run of elements from v[a] on that lie on the
+// same side of level.
+func runEnd(v []float64, a int, level float64) int {
+	b := a + 1
+	for b < len(v) && (v[b] >= level) == (v[a] >= level) {
+		b++
+	}
+	return b
+}
+
+// crossed returns for how many spacings the speed stays on one side of level
+// over the run v[a:b]: from where the straight line between the neighbouring
+// samples crosses it on either side, or from the end of v. A whole number of
+// frames would tell a slow turn from a rest by where between two frames it falls.
+func crossed(v []float64, a, b int, level float64) float64 {
+	n := float64(b - a)
+	if a > 0 {
+		n += (level-v[a])/(v[a-1]-v[a]) - 0.5
+	}
+	if b < len(v) {
+		n += (level-v[b-1])/(v[b]-v[b-1]) - 0.5
+	}
+	return n * (1 + alike)
+}
+
+// rises reports whether the speed v[a:b] lies above the limit for at least the
+// given number of spacings at a time.
+func rises(v []float64, a, b int, limit, least float64) bool {
+	for a < b {
+		end := runEnd(v, a, limit)
+		if v[a] >= limit && crossed(v, a, end, limit) >= least {
+			return true
+		}
+		a = end
+	}
+	return false
+}
+
+// trim takes back what the window of Speed smeared over the ends of motion: up
+// to half a window of spacings that do not move by themselves. v is the bridged
+// speed: a spacing within a hitch stays.
+func (t *Track) trim(moving []bool, v []float64, leave float64) {
+	reach := int(t.speedFrames() / 2)
+	if reach == 0 {
+		return
+	}
+	still := func(i int) bool { return t.spacing[i]*t.Rate < leave }
+	t.Spacing()
+	for i := 0; i < len(moving); {
+		if !moving[i] {
+			i++
+			continue
+		}
+		j := i + 1
+		for j < len(moving) && moving[j] {
+			j++
+		}
+		a, b := i, j
+		for a < i+reach && a < b-1 && still(a) {
+			moving[a] = false
+			a++
+		}
+		for b > j-reach && b-1 > a && still(b-1) {
+			b--
+			moving[b] = false
+		}
+		i = j
+	}
+}

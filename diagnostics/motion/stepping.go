@@ -1,0 +1,70 @@
+package motion
+
+import "math"
+
+// On twos a pose stays for two frames at 24 frames per second: changes and
+// repeats alternate.
+const (
+	twosShare = 0.8 // of the changes must be followed by exactly one repeat
+	twosLeast = 6   // changes in a row or more, else nothing can be told
+	// Up to this rate a pose on twos lasts two frames; above it, 1/12 s.
+	twosByFrame = 36.0
+)
+
+// twosFrames returns how many frames a pose on twos lasts at a rate.
+func twosFrames(rate float64) float64 {
+	if rate > twosByFrame {
+		return rate / 12
+	}
+	return 2
+}
+
+// twosGap returns the least and the greatest number of frames between changes
+// that is on twos: 2 at usual rates, from 1/16 s to under 1/10 s above.
+func twosGap(rate float64) (lo, hi int) {
+	if rate > twosByFrame && rate < math.MaxInt32 {
+		return int(math.Ceil(rate / 16)), int(math.Ceil(rate/10)) - 1
+	}
+	return 2, 2
+}
+
+// Stepping returns 2 when the track moves on twos, else 1: as given, else when
+// at least 80 % of its moving frames alternate change and repeat, in either
+// parity, over at least six changes.
+func (t *Track) Stepping() int {
+	t.steppingOnce.Do(func() {
+		t.stepping = t.GivenStep
+		if t.stepping == 1 || t.stepping == 2 {
+			return
+		}
+		moved := make([]bool, max(t.Len()-1, 0))
+		t.changes(moved)
+		t.stepping = SteppingOf(moved, t.Rate)
+	})
+	return t.stepping
+}
+
+// SteppingOf returns 2 when changes on twos make up at least 80 % of the
+// motion, else 1. moved has one element a step from frame index i to i+1: whether
+// anything changes in it (Stillness tells the opposite). A change belongs to the
+// motion when the next one follows before a pose on threes would.
+func SteppingOf(moved []bool, rate float64) int {
+	lo, hi := twosGap(rate)
+	twos, all, last := 0, 0, -1
+	for i, m := range moved {
+		if !m {
+			continue
+		}
+		if gap := i - last; last >= 0 && gap <= hi {
+			all++
+			if gap >= lo {
+				twos++
+			}
+		}
+		last = i
+	}
+	if twos+1 < twosLeast || float64(twos) < twosShare*float64(all) {
+		return 1
+	}
+	return 2
+}
