@@ -34,6 +34,14 @@ func plans() []plan {
 		{"deckhand_retimed.usda", designed.RetimedPass, "usda", write.USDA},
 		{"deckhand_spline.bvh", designed.SplinePass, "bvh", write.BVH},
 		{"deckhand_polish.bvh", designed.PolishPass, "bvh", write.BVH},
+		{"formats/deckhand_spline.gltf", designed.SplinePass, "gltf", write.GLTF},
+		{"formats/deckhand_polish.gltf", designed.PolishPass, "gltf", write.GLTF},
+		{"formats/deckhand_spline.dae", designed.SplinePass, "collada", write.COLLADA},
+		{"formats/deckhand_polish.dae", designed.PolishPass, "collada", write.COLLADA},
+		{"formats/deckhand_spline.x3d", designed.SplinePass, "x3d", write.X3D},
+		{"formats/deckhand_polish.x3d", designed.PolishPass, "x3d", write.X3D},
+		{"formats/deckhand_spline.csv", designed.SplinePass, "table", write.Table},
+		{"formats/deckhand_polish.csv", designed.PolishPass, "table", write.Table},
 	}
 }
 
