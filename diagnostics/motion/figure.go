@@ -1,6 +1,8 @@
 package motion
 
 import (
+	"sync"
+
 	"curvelint/parse/scene"
 )
 
@@ -25,7 +27,13 @@ type Figure struct {
 
 	labels  map[scene.PartID]Label
 	groupOf map[scene.PartID]*Group
+
+	beatsOnce sync.Once
+	beats     []FigureBeat
 }
+
+// Study returns the study that the figure belongs to.
+func (fig *Figure) Study() *Study { return fig.study }
 
 // Figures returns the figures of the scene, in the order of their roots.
 func (s *Study) Figures() []*Figure {

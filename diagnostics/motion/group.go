@@ -2,6 +2,7 @@ package motion
 
 import (
 	"strings"
+	"sync"
 
 	"curvelint/parse/scene"
 )
@@ -16,6 +17,9 @@ type Group struct {
 	Parts []scene.PartID
 	// Configured is true for a group from the configuration.
 	Configured bool
+
+	once    sync.Once
+	strokes []GroupStroke
 }
 
 // Top returns the highest part of the group.

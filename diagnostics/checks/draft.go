@@ -1,0 +1,135 @@
+package checks
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+// draft starts a note about a part and the channel that drives it (NoChannel:
+// the part as a whole), from frame index a to b. It sits on the channel's value
+// at a; the value at b is a related place.
+func (c *Context) draft(p scene.PartID, ch scene.ChannelID, a, b int) note.Note {
+	s := c.Study
+	n := note.Note{
+		Severity: c.Severity,
+		Part:     s.Scene.Parts[p].Path,
+		First:    s.Frame(a),
+		Last:     s.Frame(b),
+		PartID:   p,
+		Channel:  ch,
+	}
+	if ch == scene.NoChannel {
+		n.Span = s.AnchorPart(p, a)
+		return n
+	}
+	n.Span = s.Anchor(ch, a)
+	if end := s.Anchor(ch, b); end != n.Span {
+		n.Related = append(n.Related, note.Related{
+			Span: end, Part: n.Part, First: s.Frame(b), Last: s.Frame(b), Message: "to here",
+		})
+	}
+	return n
+}
+
+// relate adds a related place: the channel's value at frame index i.
+func (c *Context) relate(n *note.Note, ch scene.ChannelID, i int, format string, args ...any) {
+	s := c.Study
+	part := s.Scene.Channels[ch].Part
+	n.Related = append(n.Related, note.Related{
+		Span: s.Anchor(ch, i), Part: s.Scene.Parts[part].Path,
+		First: s.Frame(i), Last: s.Frame(i), Message: fmt.Sprintf(format, args...),
+	})
+}
+
+// relatePart adds a related place on a part at frame index i.
+func (c *Context) relatePart(n *note.Note, p scene.PartID, i int, format string, args ...any) {
+	s := c.Study
+	n.Related = append(n.Related, note.Related{
+		Span: s.AnchorPart(p, i), Part: s.Scene.Parts[p].Path,
+		First: s.Frame(i), Last: s.Frame(i), Message: fmt.Sprintf(format, args...),
+	})
+}
+
+// weigh ranks a note: how far what it speaks of travels (in figure sizes, or
+// their like for turns and weights), how near that is to where the audience
+// looks, and how serious it is.
+func (c *Context) weigh(fig *motion.Figure, p scene.PartID, travel float64) float64 {
+	k := map[note.Severity]float64{note.Error: 1, note.Warning: 1, note.Information: 0.5, note.Hint: 0.2}[c.Severity]
+	return k * travel * fig.Nearness(p)
+}
+
+// likeFigures turns a length in a track's unit into figure sizes, turns and
+// weights by what counts as the same amount of motion.
+func likeFigures(q motion.Quality, v float64) float64 {
+	return v / motion.FloorSpeed(q) * motion.FloorSpeed(motion.Position)
+}
+
+// span names frames the way people do: "frames 31-39", "frame 31".
+func (c *Context) span(a, b int) string {
+	x, y := frameNumber(c.Study.Frame(a)), frameNumber(c.Study.Frame(b))
+	if x == y {
+		return "frame " + x
+	}
+	return "frames " + x + "-" + y
+}
+
+func frameNumber(f float64) string {
+	return strconv.FormatFloat(math.Round(f*100)/100, 'f', -1, 64)
+}
+
+// name is what a person calls a part: its own name in the file, or its bone's
+// for the end of a chain.
+func (c *Context) name(p scene.PartID) string {
+	parts := c.Study.Scene.Parts
+	if parts[p].Kind == scene.Tip && parts[p].Parent != scene.NoPart {
+		p = parts[p].Parent
+	}
+	return parts[p].Name
+}
+
+// percent writes a share as a whole percentage, at least 1 when it is not 0.
+func percent(share float64) string {
+	p := math.Round(share * 100)
+	if p == 0 && share > 0.0005 {
+		p = 1
+	}
+	return strconv.FormatFloat(p, 'f', 0, 64) + " %"
+}
+
+// amount writes a length of a quality with its unit.
+func amount(q motion.Quality, v float64) string {
+	switch q {
+	case motion.Rotation:
+		return strconv.FormatFloat(v, 'f', 1, 64) + " degrees"
+	case motion.Value:
+		return percent(v) + " of its range"
+	}
+	return strconv.FormatFloat(v, 'f', 3, 64) + " figure"
+}
+
+// unit names the unit of a quality in measures.
+func unit(q motion.Quality) string {
+	switch q {
+	case motion.Rotation:
+		return "degrees"
+	case motion.Value:
+		return "range"
+	}
+	return "figure"
+}
+
+// living returns the figures that are judged.
+func (c *Context) living() []*motion.Figure {
+	var out []*motion.Figure
+	for _, fig := range c.Study.Figures() {
+		if c.Study.NatureOf(fig.Root) == motion.Living {
+			out = append(out, fig)
+		}
+	}
+	return out
+}

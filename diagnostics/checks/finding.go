@@ -1,0 +1,80 @@
+package checks
+
+import (
+	"slices"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// finding is something seen on a track before its cause is known.
+type finding struct {
+	track       *motion.Track
+	first, last int // frame indices
+	// size ranks findings with one cause: the one an audience sees most speaks
+	// for all (figure sizes or their like).
+	size    float64
+	drivers []motion.Share
+}
+
+// driver is the channel that causes the finding.
+func (f *finding) driver() scene.ChannelID { return f.drivers[0].Channel }
+
+// oneCause keeps of the findings that overlap in time and have one driver, or
+// drivers on one part or in one group (the fingers of a hand), the largest:
+// fifty descendants moved by the hips are one finding at the hips. Findings
+// without a driver are dropped.
+func oneCause[F any](fig *motion.Figure, all []F, get func(*F) *finding) []F {
+	s := fig.Study()
+	slices.SortStableFunc(all, func(a, b F) int {
+		fa, fb := get(&a), get(&b)
+		switch {
+		case fa.size > fb.size:
+			return -1
+		case fa.size < fb.size:
+			return 1
+		}
+		return fa.first - fb.first
+	})
+	var kept []F
+	for i := range all {
+		f := get(&all[i])
+		if len(f.drivers) == 0 {
+			continue
+		}
+		p := s.Scene.Channels[f.driver()].Part
+		clash := slices.ContainsFunc(kept, func(k F) bool {
+			o := get(&k)
+			q := s.Scene.Channels[o.driver()].Part
+			return min(o.last, f.last) >= max(o.first, f.first) &&
+				(p == q || (fig.GroupOf(p) != nil && fig.GroupOf(p) == fig.GroupOf(q)))
+		})
+		if !clash {
+			kept = append(kept, all[i])
+		}
+	}
+	return kept
+}
+
+// seenTracks are the tracks whose spacing an audience sees: the world paths of
+// tracked points, every part's own turning and every weight. A part's own
+// shifting shows in the path of a point, but for the face, which has none.
+func seenTracks(fig *motion.Figure) []*motion.Track {
+	s := fig.Study()
+	var out []*motion.Track
+	for i := range fig.Points {
+		out = append(out, fig.CarriedTrack(i))
+	}
+	for _, p := range fig.Parts {
+		if s.NatureOf(p) != motion.Living {
+			continue
+		}
+		for _, t := range s.LocalTracks(p) {
+			if t.Quality == motion.Position && !fig.LabelOf(p).Body.Face() {
+				continue
+			}
+			out = append(out, t)
+		}
+	}
+	return out
+}

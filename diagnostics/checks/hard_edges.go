@@ -1,0 +1,135 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed hard_start.md
+var hardStartDoc string
+
+//go:embed hard_stop.md
+var hardStopDoc string
+
+// hardSettings serve both checks.
+var hardSettings = []Setting{
+	{Name: "share", Unit: "ratio", Default: 0.9, Min: 0.3, Max: 1, Doc: "the spacing next to the hold is at least this share of the stroke's largest"},
+	{Name: "min-time", Unit: "s", Default: 0.2, Min: 0, Max: 10, Doc: "shortest stroke"},
+	{Name: "min-peak", Unit: "figure/s", Default: 0.24, Min: 0, Max: 100, Doc: "slowest peak of a point; a turn needs 40 degrees/s and a weight 1.4 ranges/s for the default, in proportion otherwise"},
+}
+
+// HardStart finds moves that leave a hold at full speed.
+var HardStart = &Check{
+	ID: "hard-start", Severity: note.Information, Group: Spacing,
+	Title: "a move that starts without an ease", Doc: hardStartDoc, Settings: hardSettings,
+	SilentWhenBlocked: true,
+	Run:               func(c *Context) []note.Note { return runHard(c, true) },
+}
+
+// HardStop finds moves that run into a hold at full speed.
+var HardStop = &Check{
+	ID: "hard-stop", Severity: note.Information, Group: Spacing,
+	Title: "a move that stops without an ease", Doc: hardStopDoc, Settings: hardSettings,
+	SilentWhenBlocked: true,
+	Run:               func(c *Context) []note.Note { return runHard(c, false) },
+}
+
+type hardEdge struct {
+	finding
+	stroke motion.Stroke
+	share  float64
+}
+
+func runHard(c *Context, start bool) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		var all []hardEdge
+		for _, t := range seenTracks(fig) {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			all = append(all, c.hardEdges(fig, t, start)...)
+		}
+		for _, f := range oneCause(fig, all, func(f *hardEdge) *finding { return &f.finding }) {
+			notes = append(notes, c.hardNote(fig, f, start))
+		}
+	}
+	return notes
+}
+
+// quickest gives the least peak speed for a quality, in the proportion in which
+// even spacing's least speeds stand (0.07 figure/s, 12 degrees/s, 0.4 range/s).
+func quickest(q motion.Quality, figures float64) float64 {
+	return figures * [...]float64{motion.Position: 1, motion.Rotation: 12 / 0.07, motion.Value: 0.4 / 0.07}[q]
+}
+
+// hardEdges finds the strokes of a track that meet a hold at nearly their
+// largest spacing.
+func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []hardEdge {
+	s := c.Study
+	holds := t.Holds()
+	var out []hardEdge
+	for _, k := range t.Strokes() {
+		edge := k.Last
+		if start {
+			edge = k.First
+		}
+		beside := slices.ContainsFunc(holds, func(r motion.Rest) bool { return r.First <= edge && edge <= r.Last })
+		if !beside || edge == 0 || edge == s.N-1 || !s.Judged(k.First, k.Last) ||
+			float64(k.Last-k.First)/s.Rate < c.Setting("min-time")-1e-9 || k.PeakSpeed < quickest(t.Quality, c.Setting("min-peak")) {
+			continue
+		}
+		share := edgeShare(t, k, start)
+		if share < c.Setting("share") || c.nearContact(fig, edge) {
+			continue
+		}
+		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}
+		f.drivers = s.Drivers(t, k.First, k.Last)
+		out = append(out, f)
+	}
+	return out
+}
+
+// edgeShare is the first or last spacing of a stroke, over 1/24 s, as a share
+// of its largest.
+func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
+	w := motion.Window(t.Rate, 1.0/24)
+	if k.Last-k.First < w {
+		return 1
+	}
+	largest := 0.0
+	for i := k.First; i+w <= k.Last; i++ {
+		largest = max(largest, t.AppendSpacing(nil, i, i+w, w)[0])
+	}
+	at := k.Last - w
+	if start {
+		at = k.First
+	}
+	if largest == 0 {
+		return 0
+	}
+	return t.AppendSpacing(nil, at, at+w, w)[0] / largest
+}
+
+func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note {
+	ch := f.driver()
+	p := c.Study.Scene.Channels[ch].Part
+	at, what, fix := f.last, "stops", "leave it more frames to slow down"
+	if start {
+		at, what, fix = f.first, "starts", "give it one or two smaller spacings first"
+	}
+	n := c.draft(p, ch, at, at)
+	n.Message = fmt.Sprintf("%s: %s %s at full speed, the spacing beside the hold is %s of the largest; %s",
+		c.span(at, at), c.name(p), what, percent(f.share), fix)
+	n.Weight = c.weigh(fig, p, f.size)
+	n.Measures = []note.Measure{
+		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},
+		{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: unit(f.track.Quality) + "/s"},
+	}
+	n.Causes = append(n.Causes, p, f.track.Part)
+	return n
+}

@@ -1,0 +1,110 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed overshoot.md
+var overshootDoc string
+
+// Overshoot finds curves that leave the interval of the two keys they run
+// between.
+var Overshoot = &Check{
+	ID:       "overshoot",
+	Severity: note.Information,
+	Group:    Spacing,
+	Title:    "the curve leaves its keys",
+	Doc:      overshootDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "range", Default: 0.02, Min: 0, Max: 1, Doc: "how far outside its two keys the curve goes, as a share of the channel's range"},
+	},
+	Run: runOvershoot,
+}
+
+func runOvershoot(c *Context) []note.Note {
+	var notes []note.Note
+	s := c.Study
+	for id := range s.Scene.Channels {
+		x := &s.Scene.Channels[id]
+		if x.Curve.Stride != 1 || x.Curve.Handles == nil || s.NatureOf(x.Part) != motion.Living {
+			continue
+		}
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		notes = append(notes, c.overshoots(scene.ChannelID(id))...)
+	}
+	return notes
+}
+
+// overshoots looks at every Bezier segment of one channel.
+func (c *Context) overshoots(id scene.ChannelID) []note.Note {
+	s := c.Study
+	k := &s.Scene.Channels[id].Curve
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range k.Values {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	limit := c.Setting("share") * (hi - lo)
+	var notes []note.Note
+	for i := 0; i+1 < k.Len(); i++ {
+		if k.SegmentInterp(i) != scene.Bezier || !motion.Authored(k, i) {
+			continue
+		}
+		out, at := outside(k, i)
+		a, b := s.Index(k.Times[i]), s.Index(k.Times[i+1])
+		if out <= limit || limit == 0 || !s.Judged(a, b) {
+			continue
+		}
+		notes = append(notes, c.overshootNote(id, i, out, at, hi-lo))
+	}
+	return notes
+}
+
+// outside returns how far the segment from key i goes outside the interval of
+// its two keys, and at which time, from samples four to a frame.
+func outside(k *scene.Curve, i int) (far, at float64) {
+	t0, t1 := k.Times[i], k.Times[i+1]
+	v0, v1 := k.Values[i], k.Values[i+1]
+	if k.PreValues != nil {
+		v1 = k.PreValues[i+1]
+	}
+	lo, hi := min(v0, v1), max(v0, v1)
+	n := int(min(4*math.Ceil(t1-t0), 4096))
+	var v [1]float64
+	for j := 1; j < n; j++ {
+		t := t0 + (t1-t0)*float64(j)/float64(n)
+		motion.EvalCurve(k, t, v[:])
+		if d := max(lo-v[0], v[0]-hi); d > far {
+			far, at = d, t
+		}
+	}
+	return far, at
+}
+
+func (c *Context) overshootNote(id scene.ChannelID, i int, out, at, span float64) note.Note {
+	s := c.Study
+	x := &s.Scene.Channels[id]
+	a, b := s.Index(x.Curve.Times[i]), s.Index(x.Curve.Times[i+1])
+	n := c.draft(x.Part, id, a, b)
+	n.Span = s.Scene.KeySpan(id, i, 0)
+	n.First, n.Last = x.Curve.Times[i], x.Curve.Times[i+1]
+	q := motion.Position
+	size := percent(out/span) + " of its range"
+	if x.Quantity == scene.Angle {
+		size = amount(motion.Rotation, out)
+	}
+	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten the tangent or key the extreme",
+		frameNumber(n.First), frameNumber(n.Last), c.name(x.Part), x.Name, size, frameNumber(at))
+	n.Measures = []note.Measure{{Name: "outside", Value: out / span, Unit: "range"}}
+	if fig := s.FigureOf(x.Part); fig != nil {
+		n.Weight = c.weigh(fig, x.Part, likeFigures(q, 0.01*out/span))
+	}
+	return n
+}

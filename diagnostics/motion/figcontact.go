@@ -1,0 +1,4 @@
+package motion
+
+// Locomotion is a placeholder until contacts land.
+func (fig *Figure) Locomotion() bool { return false }

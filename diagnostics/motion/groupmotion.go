@@ -1,0 +1,204 @@
+package motion
+
+import (
+	"slices"
+
+	"curvelint/parse/scene"
+)
+
+// Prominence ranks strokes of different qualities: the stroke's length in units
+// of the slowest motion that counts, so that 0.05 figure sizes, 3 degrees and a
+// tenth of a weight's range weigh the same.
+func (t *Track) Prominence(k Stroke) float64 { return k.Length / FloorSpeed(t.Quality) }
+
+// GroupStroke is a stroke of a group: of the member track that moves most in it.
+type GroupStroke struct {
+	Group  *Group
+	Track  *Track
+	Stroke Stroke
+}
+
+// minProminence is how much a member must move for its stroke to count as the
+// group's: 0.01 figure sizes, 0.6 degrees, 2 % of a range.
+const minProminence = 0.2
+
+// Strokes returns the strokes of the group seen from its members' parents, in
+// order: of the overlapping strokes of its members each time the largest.
+func (g *Group) Strokes() []GroupStroke {
+	g.once.Do(func() {
+		var all []GroupStroke
+		for _, t := range g.LocalTracks() {
+			for _, k := range t.Strokes() {
+				if t.Prominence(k) >= minProminence {
+					all = append(all, GroupStroke{g, t, k})
+				}
+			}
+		}
+		g.strokes = largest(all)
+	})
+	return g.strokes
+}
+
+// largest keeps of strokes that overlap for more than half of the shorter one
+// the most prominent, and returns them by first frame.
+func largest(all []GroupStroke) []GroupStroke {
+	slices.SortStableFunc(all, func(a, b GroupStroke) int {
+		pa, pb := a.Track.Prominence(a.Stroke), b.Track.Prominence(b.Stroke)
+		switch {
+		case pa > pb:
+			return -1
+		case pa < pb:
+			return 1
+		}
+		return a.Stroke.First - b.Stroke.First
+	})
+	var kept []GroupStroke
+	// kept stays sorted by first frame; its members overlap little, so that the
+	// neighbours of the insertion point are the only candidates.
+	for _, k := range all {
+		i, _ := slices.BinarySearchFunc(kept, k, func(a, b GroupStroke) int { return a.Stroke.First - b.Stroke.First })
+		clash := false
+		for j := max(0, i-2); j < min(len(kept), i+2); j++ {
+			o := min(kept[j].Stroke.Last, k.Stroke.Last) - max(kept[j].Stroke.First, k.Stroke.First)
+			short := min(kept[j].Stroke.Last-kept[j].Stroke.First, k.Stroke.Last-k.Stroke.First)
+			if o > 0 && 2*o > short {
+				clash = true
+				break
+			}
+		}
+		if !clash {
+			kept = slices.Insert(kept, i, k)
+		}
+	}
+	return kept
+}
+
+// EventsIn returns the events of the group's leading track in the frames a to
+// b: the member that moves most there. It returns no track when none moves.
+func (g *Group) EventsIn(a, b int) ([]Event, *Track) {
+	var lead *Track
+	best := 0.0
+	for _, t := range g.LocalTracks() {
+		sum := 0.0
+		for _, k := range t.Strokes() {
+			if k.Last > a && k.First < b {
+				sum += t.Prominence(k)
+			}
+		}
+		if sum > best && sum >= minProminence {
+			best, lead = sum, t
+		}
+	}
+	if lead == nil {
+		return nil, nil
+	}
+	return lead.plainEvents(a, b), lead
+}
+
+// minLeg is how far a track must go on both sides of a turn for an audience to
+// see the turn, in the measure of Prominence: 0.02 figure sizes, 1.2 degrees,
+// 4 % of a range.
+const minLeg = 0.4
+
+// plainEvents returns the starts and stops of the track in the frames a to b,
+// and those turns that are more than a tremble.
+func (t *Track) plainEvents(a, b int) []Event {
+	var in []Event
+	for _, e := range t.Events() {
+		if e.Frame >= a && e.Frame <= b {
+			in = append(in, e)
+		}
+	}
+	leg := minLeg * FloorSpeed(t.Quality)
+	out := in[:0:0]
+	before := a
+	for i, e := range in {
+		if e.Kind == Turn {
+			next := b
+			for _, f := range in[i+1:] {
+				if distance(t.at(e.Frame), t.at(f.Frame)) >= leg || f.Kind != Turn {
+					next = f.Frame
+					break
+				}
+			}
+			if distance(t.at(e.Frame), t.at(before)) < leg || distance(t.at(e.Frame), t.at(next)) < leg {
+				continue
+			}
+		}
+		before = e.Frame
+		out = append(out, e)
+	}
+	return out
+}
+
+// FigureBeat is a stretch of time in which a figure's strokes overlap or follow
+// each other within a quarter of a second.
+type FigureBeat struct {
+	First, Last int
+	Strokes     []GroupStroke
+}
+
+// beatGap is the longest pause inside a beat, in seconds.
+const beatGap = 0.25
+
+// Beats returns the beats of the figure, from the strokes of all its living
+// groups.
+func (fig *Figure) Beats() []FigureBeat {
+	fig.beatsOnce.Do(func() {
+		var all []GroupStroke
+		for _, g := range fig.Groups {
+			if fig.study.NatureOf(g.Top()) == Living {
+				all = append(all, g.Strokes()...)
+			}
+		}
+		slices.SortStableFunc(all, func(a, b GroupStroke) int { return a.Stroke.First - b.Stroke.First })
+		gap := Window(fig.study.Rate, beatGap)
+		for _, k := range all {
+			if n := len(fig.beats); n > 0 && k.Stroke.First-fig.beats[n-1].Last < gap {
+				b := &fig.beats[n-1]
+				b.Last = max(b.Last, k.Stroke.Last)
+				b.Strokes = append(b.Strokes, k)
+				continue
+			}
+			fig.beats = append(fig.beats, FigureBeat{k.Stroke.First, k.Stroke.Last, []GroupStroke{k}})
+		}
+	})
+	return fig.beats
+}
+
+// Groups returns the groups that move in the beat, in the order of their first
+// starts.
+func (b *FigureBeat) Groups() []*Group {
+	var out []*Group
+	for _, k := range b.Strokes {
+		if !slices.Contains(out, k.Group) {
+			out = append(out, k.Group)
+		}
+	}
+	return out
+}
+
+// FocusGroup is the group the audience should watch: as configured, else the
+// head; nil when the figure has neither.
+func (fig *Figure) FocusGroup() *Group {
+	if f := fig.study.Options.Focus; f != "" {
+		return fig.Group(f)
+	}
+	return fig.Group(Head.String())
+}
+
+// Nearness weighs how near a part is to the focus of the audience: 1 for the
+// focus group and the face, 0.7 for the rest of the trunk and the hands, 0.5
+// for everything else.
+func (fig *Figure) Nearness(p scene.PartID) float64 {
+	if g := fig.groupOf[p]; g != nil && g == fig.FocusGroup() {
+		return 1
+	}
+	switch l := fig.labels[p]; {
+	case l.Body == Head || l.Body.Face():
+		return 1
+	case l.Body == Neck || l.Body == Chest || l.Body == Hips || l.Place == End && l.Body == Arm:
+		return 0.7
+	}
+	return 0.5
+}
