@@ -21,15 +21,15 @@ var EvenSpacing = &Check{
 	Doc:      evenSpacingDoc,
 	Settings: []Setting{
 		{Name: "evenness", Unit: "ratio", Default: 0.10, Min: 0, Max: 1, Doc: "(largest - smallest) / mean of the spacings in a run"},
-		{Name: "min-time", Unit: "s", Default: 0.2, Min: 0, Max: 10, Doc: "shortest run"},
-		{Name: "min-spacings", Unit: "count", Default: 5, Min: 3, Max: 100, Doc: "fewest spacings on ones; one less on twos"},
+		{Name: "min_time", Unit: "s", Default: 0.2, Min: 0, Max: 10, Doc: "shortest run"},
+		{Name: "min_spacings", Unit: "count", Default: 5, Min: 3, Max: 100, Doc: "fewest spacings on ones; one less on twos"},
 		{Name: "coverage", Unit: "ratio", Default: 0.5, Min: 0, Max: 1, Doc: "share of its stroke that the run covers"},
-		{Name: "min-speed", Unit: "figure/s", Default: 0.07, Min: 0, Max: 100, Doc: "slowest mean speed of a point"},
-		{Name: "min-turn-speed", Unit: "degrees/s", Default: 12, Min: 0, Max: 10000, Doc: "slowest mean speed of a rotation"},
-		{Name: "min-value-speed", Unit: "range/s", Default: 0.4, Min: 0, Max: 100, Doc: "slowest mean speed of a weight"},
-		{Name: "min-travel", Unit: "figure", Default: 0.04, Min: 0, Max: 100, Doc: "shortest run of a point"},
-		{Name: "min-turn", Unit: "degrees", Default: 6, Min: 0, Max: 10000, Doc: "shortest run of a rotation"},
-		{Name: "min-value", Unit: "range", Default: 0.2, Min: 0, Max: 1, Doc: "shortest run of a weight"},
+		{Name: "min_speed", Unit: "figure/s", Default: 0.07, Min: 0, Max: 100, Doc: "slowest mean speed of a point"},
+		{Name: "min_turn_speed", Unit: "degrees/s", Default: 12, Min: 0, Max: 10000, Doc: "slowest mean speed of a rotation"},
+		{Name: "min_value_speed", Unit: "range/s", Default: 0.4, Min: 0, Max: 100, Doc: "slowest mean speed of a weight"},
+		{Name: "min_travel", Unit: "figure", Default: 0.04, Min: 0, Max: 100, Doc: "shortest run of a point"},
+		{Name: "min_turn", Unit: "degrees", Default: 6, Min: 0, Max: 10000, Doc: "shortest run of a rotation"},
+		{Name: "min_value", Unit: "range", Default: 0.2, Min: 0, Max: 1, Doc: "shortest run of a weight"},
 		{Name: "continuous", Unit: "s", Default: 2, Min: 0.5, Max: 1000, Doc: "even travel longer than this is information"},
 	},
 	SilentWhenBlocked: true,
@@ -55,10 +55,10 @@ type evenLimits struct {
 
 func runEvenSpacing(c *Context) []note.Note {
 	l := evenLimits{
-		evenness: c.Setting("evenness"), minTime: c.Setting("min-time"), coverage: c.Setting("coverage"),
-		continuous: c.Setting("continuous"), minSpacings: int(c.Setting("min-spacings")),
-		minSpeed:  [3]float64{c.Setting("min-speed"), c.Setting("min-turn-speed"), c.Setting("min-value-speed")},
-		minLength: [3]float64{c.Setting("min-travel"), c.Setting("min-turn"), c.Setting("min-value")},
+		evenness: c.Setting("evenness"), minTime: c.Setting("min_time"), coverage: c.Setting("coverage"),
+		continuous: c.Setting("continuous"), minSpacings: int(c.Setting("min_spacings")),
+		minSpeed:  [3]float64{c.Setting("min_speed"), c.Setting("min_turn_speed"), c.Setting("min_value_speed")},
+		minLength: [3]float64{c.Setting("min_travel"), c.Setting("min_turn"), c.Setting("min_value")},
 	}
 	var notes []note.Note
 	for _, fig := range c.living() {

@@ -21,8 +21,8 @@ var FrozenHold = &Check{
 	Title:    "a perfectly dead hold",
 	Doc:      frozenHoldDoc,
 	Settings: []Setting{
-		{Name: "min-time", Unit: "s", Default: 0.33, Min: 0.05, Max: 100, Doc: "shortest hold between two strokes"},
-		{Name: "min-end-time", Unit: "s", Default: 0.5, Min: 0.05, Max: 100, Doc: "shortest hold at the end of the shot"},
+		{Name: "min_time", Unit: "s", Default: 0.33, Min: 0.05, Max: 100, Doc: "shortest hold between two strokes"},
+		{Name: "min_end_time", Unit: "s", Default: 0.5, Min: 0.05, Max: 100, Doc: "shortest hold at the end of the shot"},
 	},
 	SilentWhenBlocked: true,
 	Run:               runFrozenHold,
@@ -117,7 +117,7 @@ func (c *Context) partHolds(fig *motion.Figure, p scene.PartID) []hold {
 func (c *Context) holds(still []bool) []hold {
 	s := c.Study
 	lo, hi := c.Study.JudgedRange()
-	between, end := s.Window(c.Setting("min-time")), s.Window(c.Setting("min-end-time"))
+	between, end := s.Window(c.Setting("min_time")), s.Window(c.Setting("min_end_time"))
 	var out []hold
 	for i := 0; i < len(still); i++ {
 		if !still[i] {

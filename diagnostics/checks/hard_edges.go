@@ -18,8 +18,8 @@ var hardStopDoc string
 // hardSettings serve both checks.
 var hardSettings = []Setting{
 	{Name: "share", Unit: "ratio", Default: 0.9, Min: 0.3, Max: 1, Doc: "the spacing next to the hold is at least this share of the stroke's largest"},
-	{Name: "min-time", Unit: "s", Default: 0.2, Min: 0, Max: 10, Doc: "shortest stroke"},
-	{Name: "min-peak", Unit: "figure/s", Default: 0.24, Min: 0, Max: 100, Doc: "slowest peak of a point; a turn needs 40 degrees/s and a weight 1.4 ranges/s for the default, in proportion otherwise"},
+	{Name: "min_time", Unit: "s", Default: 0.2, Min: 0, Max: 10, Doc: "shortest stroke"},
+	{Name: "min_peak", Unit: "figure/s", Default: 0.24, Min: 0, Max: 100, Doc: "slowest peak of a point; a turn needs 40 degrees/s and a weight 1.4 ranges/s for the default, in proportion otherwise"},
 }
 
 // HardStart finds moves that leave a hold at full speed.
@@ -80,7 +80,7 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 		}
 		beside := slices.ContainsFunc(holds, func(r motion.Rest) bool { return r.First <= edge && edge <= r.Last })
 		if !beside || edge == 0 || edge == s.N-1 || !s.Judged(k.First, k.Last) ||
-			float64(k.Last-k.First)/s.Rate < c.Setting("min-time")-1e-9 || k.PeakSpeed < quickest(t.Quality, c.Setting("min-peak")) {
+			float64(k.Last-k.First)/s.Rate < c.Setting("min_time")-1e-9 || k.PeakSpeed < quickest(t.Quality, c.Setting("min_peak")) {
 			continue
 		}
 		share := edgeShare(t, k, start)

@@ -2,7 +2,11 @@ package checks
 
 // All are the checks of motion, in the order of the catalogue: by group, then
 // as people meet them.
-var All = []*Check{}
+var All = []*Check{
+	TwinnedKeys,
+	EvenSpacing,
+	FrozenHold,
+}
 
 // Find returns the check with the given id, of motion or of the tool, or nil.
 func Find(id string) *Check {

@@ -24,8 +24,8 @@ var TwinnedKeys = &Check{
 	Doc:      twinnedKeysDoc,
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.5, Max: 1, Doc: "share of the moving groups, or of a pair's events, that must coincide"},
-		{Name: "min-groups", Unit: "count", Default: 5, Min: 3, Max: 50, Doc: "fewest groups that coincide among many"},
-		{Name: "min-pair-events", Unit: "count", Default: 3, Min: 2, Max: 100, Doc: "fewest events of a pair"},
+		{Name: "min_groups", Unit: "count", Default: 5, Min: 3, Max: 50, Doc: "fewest groups that coincide among many"},
+		{Name: "min_pair_events", Unit: "count", Default: 3, Min: 2, Max: 100, Doc: "fewest events of a pair"},
 		{Name: "window", Unit: "s", Default: 1.0 / 48, Min: 0, Max: 0.2, Doc: "how far from one frame still counts as together"},
 	},
 	SilentWhenBlocked: true,
@@ -75,7 +75,7 @@ func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
 			continue
 		}
 		found = append(found, k)
-		if len(k.changes) >= int(c.Setting("min-groups")) && len(k.changes) == k.moving {
+		if len(k.changes) >= int(c.Setting("min_groups")) && len(k.changes) == k.moving {
 			strong = true
 		}
 	}
@@ -113,7 +113,7 @@ func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat) (cluster, b
 		}
 	}
 	k := len(best.changes)
-	enough := k >= int(c.Setting("min-groups")) && float64(k) >= c.Setting("share")*float64(n) || (n <= 4 && k == n)
+	enough := k >= int(c.Setting("min_groups")) && float64(k) >= c.Setting("share")*float64(n) || (n <= 4 && k == n)
 	if !enough || c.nearContact(fig, best.frame) {
 		return cluster{}, false
 	}

@@ -24,7 +24,7 @@ func (c *Context) twinnedPair(fig *motion.Figure, lead, follow motion.Body, beat
 	few, many := min(len(ea), len(eb)), max(len(ea), len(eb))
 	// The follower may do other things as well (lids blink), but when those are
 	// most of what it does, meeting the leader is chance.
-	if n < int(c.Setting("min-pair-events")) || float64(n) < c.Setting("share")*float64(few) || 2*n < many {
+	if n < int(c.Setting("min_pair_events")) || float64(n) < c.Setting("share")*float64(few) || 2*n < many {
 		return nil
 	}
 	for _, m := range beats {
