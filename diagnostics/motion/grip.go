@@ -1,0 +1,107 @@
+package motion
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A hand grips what it stays near and moves with.
+const (
+	gripReach   = 0.10 // figure sizes
+	gripSeconds = 0.5
+	gripShare   = 0.20 // relative path over common path
+	gripTravel  = 0.05 // figure sizes the two must go together to show a grip
+)
+
+// Grip is a stretch of frames in which two points hold together; First and Last
+// are frame indices, both included. Lengths are in the first track's unit.
+type Grip struct {
+	First, Last int
+	Common      float64 // path of the middle between the points
+	Relative    float64 // path of one point seen from the other
+	// Slip is the largest change of their relative position since First.
+	Slip float64
+}
+
+// Grips returns the stretches in which a, a hand, and b, a prop or the other
+// hand, are within 10 % of figure size for at least 0.5 s while the path of one
+// seen from the other is less than 20 % of their common path, which is at least
+// 5 % of figure size. The frames in which the two come together or part, moving
+// against each other by more than that share, belong to no grip.
+//
+// Both are position tracks in world space over the same frames; the unit is a's.
+// Positions are compared, not turns: a prop that turns in the hand far from its
+// own point shows as a slip.
+func Grips(a, b *Track) []Grip {
+	n := min(a.Len(), b.Len())
+	if n < 2 || !(a.Unit > 0) {
+		return nil
+	}
+	var out []Grip
+	least := Window(a.Rate, gripSeconds)
+	start := -1
+	for i := 0; i <= n; i++ {
+		if i < n && length(between(a, b, i)) <= gripReach {
+			if start < 0 {
+				start = i
+			}
+			continue
+		}
+		if start >= 0 && i-1-start >= least {
+			if g, ok := gripWithin(a, b, start, i-1, least); ok {
+				out = append(out, g)
+			}
+		}
+		start = -1
+	}
+	return out
+}
+
+// between returns the way from b to a at frame index i in a's unit. The origins
+// are subtracted first, so that two points far from the scene's origin lose no
+// digits.
+func between(a, b *Track, i int) r3.Vec {
+	k := 1 / a.Unit
+	return r3.Vec{
+		X: (a.Origin[0]-b.Origin[0])*k + a.X[i] - b.X[i]*b.Unit*k,
+		Y: (a.Origin[1]-b.Origin[1])*k + a.Y[i] - b.Y[i]*b.Unit*k,
+		Z: (a.Origin[2]-b.Origin[2])*k + a.Z[i] - b.Z[i]*b.Unit*k,
+	}
+}
+
+// gripWithin looks for a grip in the frames first to last, in which the points
+// are near.
+func gripWithin(a, b *Track, first, last, least int) (Grip, bool) {
+	rel, common := relativeTracks(a, b, first, last)
+	v, u := rel.Speed(), common.Speed()
+	against := func(i int) bool { return v[i] > max(gripShare*u[i], FloorSpeed(Position)) }
+	i, j := 0, len(v)
+	for i < j && against(i) {
+		i++
+	}
+	for j > i && against(j-1) {
+		j--
+	}
+	g := Grip{First: first + i, Last: first + j, Common: common.PathLength(i, j), Relative: rel.PathLength(i, j)}
+	if j-i < least || g.Common < gripTravel || g.Relative >= gripShare*g.Common {
+		return g, false
+	}
+	for f := i + 1; f <= j; f++ {
+		g.Slip = max(g.Slip, distance(rel.at(i), rel.at(f)))
+	}
+	return g, true
+}
+
+// relativeTracks returns the path of a seen from b and the path of the middle
+// between them over the frames first to last, in a's unit.
+func relativeTracks(a, b *Track, first, last int) (rel, common *Track) {
+	n := last - first + 1
+	c := make([]float64, 6*n)
+	rel = &Track{X: c[:n], Y: c[n : 2*n], Z: c[2*n : 3*n], Rate: a.Rate, Noise: a.Noise + b.Noise*b.Unit/a.Unit, GivenStep: 1}
+	common = &Track{X: c[3*n : 4*n], Y: c[4*n : 5*n], Z: c[5*n:], Rate: a.Rate, GivenStep: 1}
+	for i := range n {
+		d := between(a, b, first+i)
+		rel.put(i, d)
+		common.put(i, r3.Sub(a.at(first+i), r3.Scale(0.5, d)))
+	}
+	return rel, common
+}

@@ -1,0 +1,81 @@
+package motion
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// haul builds a rope's end that is pulled from 1 s to 2.5 s and the hand that
+// reaches for it before and lets go after. slip is how far the hand slides along
+// it on the way; far moves both. Invented data.
+func haul(rate, slip, far float64) (hand, rope *Track) {
+	pull := func(s float64) r3.Vec {
+		u := minimumJerk((s - 1) / 1.5)
+		return r3.Vec{X: 0.8 * u, Y: 0.3 * math.Sin(2*u)}
+	}
+	rope = sampled(rate, 3.5, pull)
+	hand = sampled(rate, 3.5, func(s float64) r3.Vec {
+		p := pull(s)
+		p.X += 0.03 + slip*minimumJerk((s-1)/1.5)
+		p.Y += 0.5 * (1 - minimumJerk((s-0.3)/0.6) + minimumJerk((s-2.6)/0.6))
+		return p
+	})
+	for _, k := range []*Track{hand, rope} {
+		o := k.at(0)
+		for i := range k.X {
+			k.put(i, r3.Sub(k.at(i), o))
+		}
+		k.Origin = [3]float64{far + 100*o.X, far + 100*o.Y, far + 100*o.Z}
+		k.Unit = 100
+	}
+	return hand, rope
+}
+
+func TestGrip(t *testing.T) {
+	for _, rate := range rates {
+		for _, far := range []float64{0, 1e6} {
+			hand, rope := haul(rate, 0, far)
+			g := Grips(hand, rope)
+			if len(g) != 1 || float64(g[0].First)/rate > 1.05 || float64(g[0].Last)/rate < 2.45 || g[0].Slip > 0.01 {
+				t.Fatalf("rate %g: %+v", rate, g)
+			}
+			hand, rope = haul(rate, 0.05, far)
+			if g = Grips(hand, rope); len(g) != 1 || !about(g[0].Slip, 0.05, 0.01) {
+				t.Errorf("rate %g: a slip of 0.05: %+v", rate, g)
+			}
+		}
+	}
+}
+
+// The unit of a prop is its own box, not the figure's size.
+func TestGripOfAnotherUnit(t *testing.T) {
+	hand, rope := haul(24, 0.05, 0)
+	want := Grips(hand, rope)
+	for i := range rope.X {
+		rope.put(i, r3.Scale(4, rope.at(i)))
+	}
+	rope.Unit /= 4
+	if got := Grips(hand, rope); len(got) != 1 || got[0].First != want[0].First || !about(got[0].Slip, want[0].Slip, 1e-9) {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+func TestNoGrip(t *testing.T) {
+	hand, rope := haul(24, 0, 0)
+	still := sampled(24, 3.5, func(float64) r3.Vec { return r3.Vec{} })
+	still.Unit, still.Origin = 100, [3]float64{3, 0, 0}
+	passing := sampled(24, 3.5, func(s float64) r3.Vec { return r3.Vec{X: 0.3 * s} })
+	passing.Unit = 100
+	for name, c := range map[string][2]*Track{
+		"a hand beside a thing at rest": {still, still},
+		"a hand that passes by":         {passing, still},
+		"a thing out of reach":          {hand, along(24, 3.5, func(float64) float64 { return 9 })},
+		"nothing":                       {frames(), rope},
+	} {
+		if g := Grips(c[0], c[1]); len(g) != 0 {
+			t.Errorf("%s: %+v", name, g)
+		}
+	}
+}
