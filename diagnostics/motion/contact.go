@@ -130,10 +130,15 @@ func Locomotion(feet ...[]Contact) bool {
 	slices.SortFunc(steps, func(a, b step) int {
 		return cmp.Or(a.First-b.First, a.foot-b.foot)
 	})
+	const both = -1
 	n := 0
 	for i := 1; i < len(steps); i++ {
-		a, b := steps[i-1], steps[i]
-		if a.foot != b.foot && 2*b.First >= a.First+a.Last {
+		a, b := &steps[i-1], &steps[i]
+		switch {
+		case a.foot == b.foot:
+		case 2*b.First < a.First+a.Last:
+			b.foot = both
+		case a.foot != both:
 			n++
 		}
 	}
