@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"curvelint/parse/bvh"
+	"curvelint/parse/collada"
 	"curvelint/parse/scene"
 	"curvelint/parse/table"
 )
@@ -32,6 +33,7 @@ type format struct {
 // first; detection asks in this order.
 var formats = []format{
 	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
+	{name: "collada", extensions: []string{".dae"}, is: isXML("COLLADA"), parse: collada.Parse},
 	{name: "table", extensions: []string{".csv", ".tsv"}, is: isTable, parse: table.Parse, reread: table.Reread},
 }
 
