@@ -8,6 +8,7 @@ import (
 	"unicode/utf16"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 const gull = "HIERARCHY\nROOT gull\n{\n\tOFFSET 0 0 0\n\tCHANNELS 1 Yrotation\n}\nMOTION\nFrames: 2\nFrame Time: 0.0416667\n1\n2\n"
@@ -153,13 +154,8 @@ func FuzzParse(f *testing.F) {
 	f.Add("a.gltf", []byte(`{"asset":{"version":"2.0"}}`))
 	f.Fuzz(func(t *testing.T, name string, raw []byte) {
 		s := Parse(name, raw, scene.ReadOptions{})
-		for _, p := range s.Problems {
-			if p.Kind == scene.Internal {
-				t.Fatal(p.Message)
-			}
-			if text := s.Files[p.Span.File].Text; p.Span.Start > p.Span.End || int(p.Span.End) > len(text) {
-				t.Fatalf("%q is at %v of %d bytes", p.Message, p.Span, len(text))
-			}
+		if err := scenetest.Check(s); err != nil {
+			t.Fatal(err)
 		}
 	})
 }
