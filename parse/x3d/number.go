@@ -1,0 +1,169 @@
+package x3d
+
+import (
+	"bytes"
+	"math"
+
+	"curvelint/parse/scene"
+	"curvelint/parse/text"
+)
+
+// numbers reads the numbers of a field, one after the other.
+type numbers struct {
+	src      []byte
+	pos, end int
+	problems *scene.Problems
+	what     string // what the numbers are, for messages
+}
+
+func (d *document) numbers(f field, problems *scene.Problems, what string) numbers {
+	return numbers{src: d.src[:f.end], pos: int(f.start), end: int(f.end), problems: problems, what: what}
+}
+
+// next reads the next number and returns its decimals and the offset of its
+// first byte; ok is false at the end. What is no number counts as one that is
+// not finite.
+func (r *numbers) next() (v float64, decimals, at int, ok bool) {
+	for r.pos < len(r.src) && class[r.src[r.pos]]&blank != 0 {
+		r.pos++
+	}
+	at = r.pos
+	v, end, decimals, ok := text.FloatStep(r.src, at)
+	if !ok || end < len(r.src) && class[r.src[end]]&blank == 0 {
+		return r.odd()
+	}
+	r.pos = end
+	if !isFinite(v) {
+		r.problems.Add(scene.Syntax, span(at, end), "expected a finite number in %s, found %s; the key is left out", r.what, quoted(r.src[at:end]))
+	}
+	return v, decimals, at, true
+}
+
+// four reads four numbers and returns the offset of the first.
+func (r *numbers) four(printed *precision) (v [4]float64, first int, ok bool) {
+	for j := range v {
+		x, decimals, at, ok := r.next()
+		if !ok {
+			return v, first, false
+		}
+		printed.add(x, decimals)
+		if j == 0 {
+			first = at
+		}
+		v[j] = x
+	}
+	return v, first, true
+}
+
+// infinite are the bits of the exponent of what is not finite.
+const infinite = 0x7FF << 52
+
+func isFinite(v float64) bool { return math.Float64bits(v)&infinite != infinite }
+
+// odd reads on where next found no plain number: comments and references to
+// white space lie between numbers, everything else is in the place of one.
+func (r *numbers) odd() (v float64, decimals, at int, ok bool) {
+	for r.pos < len(r.src) {
+		c := r.src[r.pos]
+		switch {
+		case class[c]&blank != 0:
+			r.pos++
+		case c == '#':
+			r.pos = lineEnd(r.src, r.pos)
+		case c == '&' && referenceToBlank(r.src[r.pos:]) > 0:
+			r.pos += referenceToBlank(r.src[r.pos:])
+		default:
+			return r.word()
+		}
+	}
+	return 0, 0, r.pos, false
+}
+
+// word reads the run of bytes at the present place, which may yet begin with
+// a number.
+func (r *numbers) word() (v float64, decimals, at int, ok bool) {
+	at = r.pos
+	end := at + 1
+	for end < len(r.src) && class[r.src[end]]&ending == 0 && r.src[end] != '&' {
+		end++
+	}
+	r.pos = end
+	v, numberEnd, decimals, ok := text.FloatStep(r.src, at)
+	if ok && numberEnd == end && isFinite(v) {
+		return v, decimals, at, true
+	}
+	r.problems.Add(scene.Syntax, span(at, end), "expected a number in %s, found %s; the key is left out", r.what, quoted(r.src[at:end]))
+	return math.NaN(), 0, at, true
+}
+
+// referenceToBlank returns the length of the XML character reference to a
+// space, tab or line end that b begins with, 0 if there is none.
+func referenceToBlank(b []byte) int {
+	for _, ref := range []string{"&#10;", "&#xA;", "&#xa;", "&#13;", "&#xD;", "&#xd;", "&#9;", "&#x9;", "&#32;", "&#x20;"} {
+		if bytes.HasPrefix(b, []byte(ref)) {
+			return len(ref)
+		}
+	}
+	return 0
+}
+
+func span(start, end int) scene.Span {
+	return scene.Span{Start: uint32(start), End: uint32(end)}
+}
+
+// vector reads a field of exactly len(dst) numbers. When the field is missing
+// or spoilt, dst keeps what it holds.
+func (d *document) vector(n *node, name string, dst []float64) (written bool) {
+	f, ok := n.find(name)
+	if !ok {
+		return false
+	}
+	var faults scene.Problems
+	r := d.numbers(f, &faults, name+" of "+n.label())
+	var got [4]float64
+	count := 0
+	for {
+		v, _, at, ok := r.next()
+		if !ok {
+			break
+		}
+		if count == len(dst) {
+			d.syntax(span(at, int(f.end)), "expected %d numbers in %s, found more", len(dst), r.what)
+			break
+		}
+		if !isFinite(v) {
+			d.syntax(span(at, r.pos), "expected %s to be %d finite numbers; the value is left out", r.what, len(dst))
+			return false
+		}
+		got[count] = v
+		count++
+	}
+	if count < len(dst) {
+		d.syntax(span(int(f.start), int(f.end)), "expected %d numbers in %s, found %d; the value is left out", len(dst), r.what, count)
+		return false
+	}
+	copy(dst, got[:])
+	return true
+}
+
+// number reads a field of one number, fallback if it is missing or spoilt.
+func (d *document) number(n *node, name string, fallback float64) float64 {
+	v := []float64{fallback}
+	d.vector(n, name, v)
+	return v[0]
+}
+
+// isTrue reads a field of one Boolean.
+func (d *document) isTrue(n *node, name string) bool {
+	f, ok := n.find(name)
+	return ok && bytes.EqualFold(bytes.TrimSpace(d.src[f.start:f.end]), []byte("true"))
+}
+
+// text reads a string field without its quotes.
+func (d *document) text(n *node, name string) string {
+	f, ok := n.find(name)
+	if !ok {
+		return ""
+	}
+	return string(bytes.Trim(d.src[f.start:f.end], " \t\r\n\""))
+}
