@@ -11,6 +11,7 @@ import (
 	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 	"curvelint/parse/text"
 )
 
@@ -50,6 +51,9 @@ func checkBroken(t *testing.T, path string) {
 		file.Data = file.Data[:len(file.Data)-1]
 	}
 	s := Parse(name, file.Data, scene.ReadOptions{})
+	if err := scenetest.Check(s); err != nil {
+		t.Error(err)
+	}
 	got := problemLines(s)
 	for _, member := range archive.Files[1:] {
 		lines := strings.Split(strings.TrimSpace(string(member.Data)), "\n")

@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"curvelint/parse/bvh"
+	"curvelint/parse/collada"
 	"curvelint/parse/scene"
 	"curvelint/parse/table"
+	"curvelint/parse/usda"
 	"curvelint/parse/x3d"
 )
 
@@ -32,7 +34,9 @@ type format struct {
 // its package and add a line. Those that are surest of their content stand
 // first; detection asks in this order.
 var formats = []format{
+	{name: "usda", extensions: []string{".usda", ".usd"}, is: hasPrefix("#usda", "#sdf"), parse: usda.Parse},
 	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
+	{name: "collada", extensions: []string{".dae"}, is: isXML("COLLADA"), parse: collada.Parse},
 	{name: "x3d", extensions: []string{".x3d", ".x3dv", ".wrl"}, is: isX3D, parse: x3d.Parse},
 	{name: "table", extensions: []string{".csv", ".tsv"}, is: isTable, parse: table.Parse, reread: table.Reread},
 }

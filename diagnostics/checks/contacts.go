@@ -5,5 +5,66 @@ import (
 	"curvelint/parse/scene"
 )
 
-func (c *Context) nearContact(fig *motion.Figure, frame int) bool            { return false }
-func (c *Context) inContact(fig *motion.Figure, p scene.PartID, h hold) bool { return false }
+// nearContact reports whether a foot lands or lifts, or a hand takes or lets
+// go, within 1/24 s of frame index i.
+func (c *Context) nearContact(fig *motion.Figure, i int) bool {
+	w := c.Study.Window(1.0 / 24)
+	near := func(list []motion.Contact) bool {
+		for _, k := range list {
+			if abs(k.First-i) <= w || abs(k.Last-i) <= w {
+				return true
+			}
+		}
+		return false
+	}
+	for _, f := range fig.Feet() {
+		if near(f.Contacts) {
+			return true
+		}
+	}
+	for j, p := range fig.Points {
+		if p.Role == motion.HandPoint && near(fig.HandContacts(j)) {
+			return true
+		}
+	}
+	return false
+}
+
+// inContact reports whether the part carries a point that touches something for
+// most of the hold.
+func (c *Context) inContact(fig *motion.Figure, p scene.PartID, h hold) bool {
+	for j, pt := range fig.Points {
+		if pt.Role != motion.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
+			continue
+		}
+		if g := fig.GroupOf(p); g == nil || g != fig.GroupOf(pt.Part) {
+			continue // a chest does not touch what its hand holds
+		}
+		for _, k := range fig.HandContacts(j) {
+			if 2*(min(k.Last, h.last)-max(k.First, h.first)) > h.last-h.first {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// landsNear reports whether a foot lands or lifts between frame indices a and b:
+// the jolt of it runs through the whole body.
+func (c *Context) landsNear(fig *motion.Figure, a, b int) bool {
+	for _, f := range fig.Feet() {
+		for _, k := range f.Contacts {
+			if (a <= k.First && k.First <= b && k.First > 0) || (a <= k.Last && k.Last <= b && k.Last < c.Study.N-1) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func abs(i int) int {
+	if i < 0 {
+		return -i
+	}
+	return i
+}

@@ -78,3 +78,13 @@ func seenTracks(fig *motion.Figure) []*motion.Track {
 	}
 	return out
 }
+
+// pointTracks are the paths of the figure's tracked points, relative to what
+// carries the figure.
+func pointTracks(fig *motion.Figure) []*motion.Track {
+	out := make([]*motion.Track, len(fig.Points))
+	for i := range fig.Points {
+		out[i] = fig.CarriedTrack(i)
+	}
+	return out
+}

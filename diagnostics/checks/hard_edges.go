@@ -27,6 +27,7 @@ var HardStart = &Check{
 	ID: "hard-start", Severity: note.Information, Group: Spacing,
 	Title: "a move that starts without an ease", Doc: hardStartDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"even-spacing"},
 	Run:               func(c *Context) []note.Note { return runHard(c, true) },
 }
 
@@ -35,6 +36,7 @@ var HardStop = &Check{
 	ID: "hard-stop", Severity: note.Information, Group: Spacing,
 	Title: "a move that stops without an ease", Doc: hardStopDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"even-spacing"},
 	Run:               func(c *Context) []note.Note { return runHard(c, false) },
 }
 

@@ -35,13 +35,16 @@ func runHitch(c *Context) []note.Note {
 	deepest := c.Setting("depth")
 	for _, fig := range c.living() {
 		var all []hitchFinding
-		for _, t := range seenTracks(fig) {
+		for i, t := range pointTracks(fig) {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
+			if r := fig.Points[i].Role; r == motion.HeelPoint || r == motion.ToePoint {
+				continue // a foot rolls and pushes off: its speed has many peaks
+			}
 			for _, h := range t.Hitches() {
 				a, b := h.First, h.Last
-				if h.Depth >= deepest || !c.Study.Judged(a, b) {
+				if h.Depth >= deepest || !c.Study.Judged(a, b) || c.landsNear(fig, h.Before, h.After+1) {
 					continue
 				}
 				f := hitchFinding{finding{track: t, first: a, last: b}, h}

@@ -5,7 +5,12 @@ package checks
 var All = []*Check{
 	TwinnedKeys,
 	EvenSpacing,
+	Hitch,
+	HardStart,
+	HardStop,
+	Overshoot,
 	FrozenHold,
+	SubFrameKey,
 }
 
 // Find returns the check with the given id, of motion or of the tool, or nil.

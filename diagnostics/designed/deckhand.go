@@ -42,7 +42,7 @@ func Deckhand(p Pass) *Shot {
 	d := &deckhand{Shot: s, pass: p}
 	d.rope()
 	spin := func(t float64) float64 { return 140 * t }
-	NewFerry(s, func(t float64) r3.Vec { return d.onRope(d.right(t)) }, spin)
+	NewFerry(s, func(t float64) r3.Vec { return d.onRope(d.right(t), t) }, spin)
 	d.Body = NewBody(s, -1, "Tug", Snake, 1)
 	s.Parts[d.Root] = aboard(s.Parts[d.Root])
 	d.haul()
@@ -65,6 +65,7 @@ type deckhand struct {
 	*Body
 	pass        Pass
 	right, left Signal // how far along the deck each hand holds the rope
+	sag         Signal // how much higher than straight the rope runs there
 }
 
 // at is a pose at a frame after the first.
@@ -88,6 +89,8 @@ func (d *deckhand) rope() {
 	}
 	d.right = hauls(63, 71.5)
 	d.left = Add(hauls(65.5, 73.5), Still(-24))
+	// Hands dip when they haul and rise when they pay out.
+	d.sag = Add(Arch(frames24(9), frames24(16.5), 3), Arch(frames24(17.5), frames24(28.5), -4.5), Arch(frames24(73), frames24(84.5), -4.5))
 	if d.pass.Polish {
 		// The rope gives under the pull and comes back.
 		give := Add(Settle(frames24(28.5), frames24(7), -1.6, 0.45, 3), Settle(frames24(85), frames24(7), -1.5, 0.4, 1))
@@ -98,8 +101,8 @@ func (d *deckhand) rope() {
 	}
 }
 
-// onRope is the point of the rope at distance z along the deck.
-func (d *deckhand) onRope(z float64) r3.Vec { return r3.Vec{Y: 106 - 0.136*z, Z: z} }
+// onRope is the point of the rope at distance z along the deck at time t.
+func (d *deckhand) onRope(z, t float64) r3.Vec { return r3.Vec{Y: 106 - 0.136*z + d.sag(t), Z: z} }
 
 // haulProfile is the first haul's: the earlier pass has a stutter in it.
 func (d *deckhand) haulProfile() Profile {
@@ -188,23 +191,20 @@ func (d *deckhand) face() {
 func (d *deckhand) hands() {
 	grip := [2]r3.Vec{Left: {X: 8, Y: 3, Z: -7}, Right: {X: -7, Y: 3, Z: -7}}
 	lift := func(side int, from, to, high, out float64) (x, y Signal) {
-		if !d.pass.Polish {
-			high, out = 0, 0
-		}
 		return Arch(frames24(from), frames24(to), out*(1-2*float64(side))), Arch(frames24(from), frames24(to), high)
 	}
 	rx, ry := lift(Right, 63, 71.5, 8, 5)
 	lx, ly := lift(Left, 65.5, 73.5, 9, 6)
-	fx, fy := lift(Left, 1, 10, 7, 7)
+	fx, fy := lift(Left, 1, 10, d.when(0, 7), d.when(0, 7))
 	free := r3.Vec{X: 34, Y: 86, Z: -8}
 	reach := Stroke(MinimumJerk, frames24(1), frames24(10), 1)
 	onto := func(t float64) r3.Vec {
-		held := r3.Add(d.onRope(d.left(t)), r3.Add(grip[Left], r3.Vec{X: lx(t), Y: ly(t)}))
+		held := r3.Add(d.onRope(d.left(t), t), r3.Add(grip[Left], r3.Vec{X: lx(t), Y: ly(t)}))
 		w := reach(t)
 		return r3.Add(r3.Add(r3.Scale(1-w, free), r3.Scale(w, held)), r3.Vec{X: fx(t), Y: fy(t)})
 	}
 	fist := func(t float64) r3.Vec {
-		return r3.Add(d.onRope(d.right(t)), r3.Add(grip[Right], r3.Vec{X: rx(t), Y: ry(t)}))
+		return r3.Add(d.onRope(d.right(t), t), r3.Add(grip[Right], r3.Vec{X: rx(t), Y: ry(t)}))
 	}
 	d.HoldHand(d.Shot, Left, d.Root, onto, d.facing(Left, Stroke(MinimumJerk, frames24(1+d.when(0, 1)), frames24(10+d.when(0, 1)), -d.when(12, 26))))
 	d.HoldHand(d.Shot, Right, d.Root, fist, d.facing(Right, nil))

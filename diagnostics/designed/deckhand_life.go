@@ -51,4 +51,5 @@ func (d *deckhand) drift() {
 	// The rope swings in the hands.
 	sway := [2]Signal{Left: Drift(23, 0.8), Right: Drift(24, 0.6)}
 	d.right, d.left = Add(d.right, sway[Right]), Add(d.left, sway[Left])
+	d.sag = Add(d.sag, Drift(25, 0.7))
 }

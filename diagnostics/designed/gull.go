@@ -66,7 +66,7 @@ func (b *Bird) Fly(s *Shot, period float64, seed Seed) {
 func addGull(s *Shot) {
 	b := NewBird(s, -1, "Gull", Snake, 1)
 	root := &s.Parts[b.Root]
-	root.Offset = r3.Vec{X: 470, Y: 235, Z: 40}
+	root.Offset = r3.Vec{X: 430, Y: 228, Z: 170}
 	along := Add(func(t float64) float64 { return 62 * t }, Wave(34, 3.1, 0.2), Drift(31, 9))
 	root.Move = [3]Signal{X: Times(-0.35, along), Y: Add(Wave(16, 4.4, 0.35), Drift(32, 5)), Z: along}
 	root.Turn = [3]Signal{X: Add(Still(-4), Wave(5, 4.4, 0.1)), Y: Add(Still(-19), Drift(33, 5)), Z: Add(Still(-7), Drift(34, 6))}

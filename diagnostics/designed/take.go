@@ -14,6 +14,8 @@ type Take struct {
 	First int // display frame of the first column
 	N     int // number of frames
 	Rows  []Row
+	// MoreDigits is how many decimals more than usual the take deserves.
+	MoreDigits int
 }
 
 // Row is one part's local motion: one element a frame in every column. Columns
@@ -192,8 +194,11 @@ func (p *Part) at(t float64) Frame {
 // Decimals is how many decimals a length of the take deserves in text: four for
 // a figure designed in centimetres, fewer when it was made larger.
 func (t *Take) Decimals() int {
-	return max(0, min(9, 4-int(math.Round(math.Log10(t.Shot.place.Scale)))))
+	return max(0, min(9, 4-int(math.Round(math.Log10(t.Shot.place.Scale))))) + t.MoreDigits
 }
+
+// AngleDecimals is how many decimals an angle in degrees deserves.
+func (t *Take) AngleDecimals() int { return 4 + t.MoreDigits }
 
 // Rest returns a part's local transform at rest: its offset, and for a root
 // where the shot was placed.

@@ -1,4 +1,200 @@
 package motion
 
-// Locomotion is a placeholder until contacts land.
-func (fig *Figure) Locomotion() bool { return false }
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// Foot is one foot of a figure: its points and when it stands.
+type Foot struct {
+	Name string
+	Side Side
+	// Points index the figure's Points: heel and toe, or the one there is.
+	Points   []int
+	Contacts []Contact
+}
+
+// contacts is what a figure touches, found once.
+type contacts struct {
+	feet       []Foot
+	hands      map[int][]Contact // by point
+	locomotion bool
+}
+
+// Feet returns the figure's feet with their contacts: heels and toes by name,
+// else the tips of the lowest chains.
+func (fig *Figure) Feet() []Foot { return fig.findContacts().feet }
+
+// HandContacts returns when the hand point i is in contact: on a configured
+// floor, or in a grip with a prop or the other hand.
+func (fig *Figure) HandContacts(i int) []Contact { return fig.findContacts().hands[i] }
+
+// Locomotion reports whether the figure walks or runs: its contacts alternate
+// between the feet at least three times.
+func (fig *Figure) Locomotion() bool { return fig.findContacts().locomotion }
+
+// Up is the up direction as seen in the space of the figure's carried tracks.
+func (fig *Figure) Up() r3.Vec {
+	up := fig.study.up()
+	if fig.Carrier == scene.NoPart {
+		return up
+	}
+	m := fig.study.WorldAt(fig.Carrier, fig.study.First)
+	m = m.Inverse()
+	v := m.Vector(up)
+	if n := length(v); n > 0 {
+		return r3.Scale(1/n, v)
+	}
+	return up
+}
+
+func (fig *Figure) findContacts() *contacts {
+	fig.contactsOnce.Do(func() {
+		c := &contacts{hands: map[int][]Contact{}}
+		up := fig.Up()
+		c.feet = fig.footPoints()
+		var all [][]Contact
+		for i := range c.feet {
+			f := &c.feet[i]
+			var each [][]Contact
+			for _, p := range f.Points {
+				each = append(each, fig.pointContacts(p, up))
+			}
+			f.Contacts = MergeContacts(each...)
+			all = append(all, f.Contacts)
+		}
+		c.locomotion = len(all) > 1 && Locomotion(all...)
+		for i, p := range fig.Points {
+			if p.Role == HandPoint {
+				c.hands[i] = fig.handContacts(i, up)
+			}
+		}
+		fig.contacts = c
+	})
+	return fig.contacts
+}
+
+// pointContacts are the contacts of a foot point: near its own lowest height,
+// or on a configured floor.
+func (fig *Figure) pointContacts(i int, up r3.Vec) []Contact {
+	t := fig.CarriedTrack(i)
+	own := t.FootContacts(up)
+	if !fig.study.Options.HasFloor {
+		return own
+	}
+	return MergeContacts(own, t.FloorContacts(up, fig.floorHeight(t, up)))
+}
+
+// floorHeight is the configured floor's height over the track's first position,
+// in the track's unit.
+func (fig *Figure) floorHeight(t *Track, up r3.Vec) float64 {
+	return (fig.study.Options.Floor - r3.Dot(vec(t.Origin), up)) / t.Unit
+}
+
+// FloorHeight returns the configured floor's height over the first position of
+// the figure's i-th carried track, in figure sizes.
+func (fig *Figure) FloorHeight(i int) float64 {
+	return fig.floorHeight(fig.CarriedTrack(i), fig.Up())
+}
+
+// handContacts are a hand's contacts with the floor and its grips.
+func (fig *Figure) handContacts(i int, up r3.Vec) []Contact {
+	t := fig.CarriedTrack(i)
+	var all [][]Contact
+	if fig.study.Options.HasFloor {
+		all = append(all, t.FloorContacts(up, fig.floorHeight(t, up)))
+	}
+	for _, g := range fig.Grips(i) {
+		all = append(all, []Contact{{g.First, g.Last}})
+	}
+	return MergeContacts(all...)
+}
+
+// HandGrip is a grip of a hand with what it holds.
+type HandGrip struct {
+	Grip
+	// Other is what is held: a point of another figure, or the other hand.
+	Other *Track
+}
+
+// Grips returns the grips of the hand point i: with the figure's other hand, or
+// with a point of another figure (a prop, a partner).
+func (fig *Figure) Grips(i int) []HandGrip {
+	hand := fig.PointTrack(i)
+	var out []HandGrip
+	try := func(o *Track) {
+		for _, g := range Grips(hand, o) {
+			out = append(out, HandGrip{g, o})
+		}
+	}
+	for j, p := range fig.Points {
+		if p.Role == HandPoint && j != i {
+			try(fig.PointTrack(j))
+		}
+	}
+	for _, o := range fig.study.Figures() {
+		if o == fig {
+			continue
+		}
+		for j := range o.Points {
+			try(o.PointTrack(j))
+		}
+	}
+	return out
+}
+
+// footPoints sorts heels and toes into feet.
+func (fig *Figure) footPoints() []Foot {
+	var feet []Foot
+	for i, p := range fig.Points {
+		if p.Role != HeelPoint && p.Role != ToePoint {
+			continue
+		}
+		l := fig.labels[p.Part]
+		name := Label{Body: Leg, Side: l.Side, Pair: l.Pair}.groupName()
+		at := slices.IndexFunc(feet, func(f Foot) bool { return f.Name == name })
+		if at < 0 {
+			feet = append(feet, Foot{Name: name, Side: p.Side})
+			at = len(feet) - 1
+		}
+		feet[at].Points = append(feet[at].Points, i)
+	}
+	if len(feet) == 0 {
+		feet = fig.lowestTips()
+	}
+	return feet
+}
+
+// lowestTips are the ends of the lowest chains in the first pose, at least two
+// and all below the root, when names tell of no feet.
+func (fig *Figure) lowestTips() []Foot {
+	up := fig.Up()
+	height := func(i int) float64 {
+		t := fig.CarriedTrack(i)
+		return r3.Dot(vec(t.Origin), up) / t.Unit
+	}
+	root, lowest := math.Inf(-1), math.Inf(1)
+	for i, p := range fig.Points {
+		switch p.Role {
+		case RootPoint:
+			root = height(i)
+		case TipPoint:
+			lowest = min(lowest, height(i))
+		}
+	}
+	var feet []Foot
+	for i, p := range fig.Points {
+		l := fig.labels[p.Part]
+		if p.Role == TipPoint && height(i) < min(lowest+0.03, root-0.1) && !(l.Body == Tail || l.Body == Hair || l.Body == Coat || l.Body == Rope || l.Body == Wing) {
+			feet = append(feet, Foot{Name: p.Name, Side: p.Side, Points: []int{i}})
+		}
+	}
+	if len(feet) < 2 {
+		return nil
+	}
+	return feet
+}

@@ -28,6 +28,9 @@ type Figure struct {
 	labels  map[scene.PartID]Label
 	groupOf map[scene.PartID]*Group
 
+	contactsOnce sync.Once
+	contacts     *contacts
+
 	beatsOnce sync.Once
 	beats     []FigureBeat
 }

@@ -75,7 +75,8 @@ type parser struct {
 	motion      scene.Span // the keyword MOTION
 	rowsStart   int        // offset behind the header of the motion
 	frames      int        // what Frames: claims
-	framesKnown bool
+	framesSeen  bool       // there is a Frames:
+	framesKnown bool       // and a number behind it
 	framesSpan  scene.Span
 	frameTime   float64 // seconds, 0 when unknown
 	timeStep    float64 // one unit in the last digit of frameTime

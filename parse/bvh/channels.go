@@ -18,30 +18,27 @@ func (p *parser) channels(s *scene.Scene, m *motion) {
 	for id := range p.parts {
 		p.stack(scene.PartID(id), m, pose, target)
 	}
+	s.Channels = make([]scene.Channel, 0, len(p.columns))
 	block := span(int(p.motion.Start), len(p.src))
-	names := make(map[string]int)
-	previous := scene.NoPart
+	names := make(map[siblingName]int, len(p.columns))
 	for c, col := range p.columns {
 		if col.part == scene.NoPart {
 			continue
 		}
-		if col.part != previous {
-			clear(names)
-			previous = col.part
-		}
 		s.Channels = append(s.Channels, scene.Channel{
 			Part: col.part, Op: target[c], Component: col.component(),
-			Name: unique(names, string(p.src[col.span.Start:col.span.End])), Quantity: col.quantity(),
+			Name: unique(names, col.part, string(p.src[col.span.Start:col.span.End])), Quantity: col.quantity(),
 			Curve: m.grid.Curve(c, times), Def: col.span, Block: block,
 		})
 	}
 }
 
-// unique returns a name, numbered when it occurs again (a joint may turn about
-// one axis twice, as in Z X Z).
-func unique(names map[string]int, name string) string {
-	names[name]++
-	if n := names[name]; n > 1 {
+// unique returns a channel's name, numbered when it occurs again in its part (a
+// joint may turn about one axis twice, as in Z X Z).
+func unique(names map[siblingName]int, part scene.PartID, name string) string {
+	key := siblingName{part, name}
+	names[key]++
+	if n := names[key]; n > 1 {
 		return fmt.Sprintf("%s[%d]", name, n)
 	}
 	return name
@@ -67,6 +64,7 @@ func (p *parser) stack(id scene.PartID, m *motion, pose int, target []int) {
 	part.Rest[3], part.Rest[7], part.Rest[11] = j.offset[0], j.offset[1], j.offset[2]
 	offset := scene.Op{Kind: scene.Translate, Name: "OFFSET", Value: j.offset[:], Span: j.offsetSpan}
 	position := scene.NoOp
+	part.Ops = make([]scene.Op, 0, 2+len(j.columns))
 	for _, c := range j.columns {
 		if col := p.columns[c]; !col.turn && position == scene.NoOp {
 			if part.Parent != scene.NoPart && p.containsOffset(j, m, pose) || j.offset == [3]float64{} {

@@ -50,7 +50,7 @@ func (p *parser) motionHeader() {
 		p.problems.Add(scene.PartialExport, span(p.i, p.i), "the file ends before the frames: expected Frames:, Frame Time: and the frame lines; export it again")
 		return
 	}
-	if !p.framesKnown && p.framesSpan.Empty() {
+	if !p.framesSeen {
 		p.syntax(p.motion, "expected Frames: with the number of frames after MOTION, found none; the frame lines are counted")
 	}
 	if !timed {
@@ -92,7 +92,7 @@ func (p *parser) label(words ...string) bool {
 // frameCount reads the number of frames that the file claims.
 func (p *parser) frameCount() {
 	start, end := p.next()
-	p.framesSpan = span(start, max(end, start+1))
+	p.framesSpan, p.framesSeen = span(start, end), true
 	v, _, ok := p.number("Frames:")
 	if !ok {
 		return

@@ -18,7 +18,7 @@ const (
 )
 
 var class = [256]uint8{
-	' ': blank, '\t': blank, ',': blank, '\v': blank, '\f': blank,
+	' ': blank, '\t': blank, ',': blank,
 	'\n': lineEnd, '\r': lineEnd,
 	'{': brace, '}': brace,
 }
@@ -70,14 +70,14 @@ func quote(b []byte) string {
 		return "the end of the file"
 	}
 	const most = 40
-	if len(b) > most {
-		b = b[:most]
-		for len(b) > 0 && !utf8.Valid(b) && len(b) > most-utf8.UTFMax {
-			b = b[:len(b)-1]
-		}
-		return fmt.Sprintf("%q...", b)
+	if len(b) <= most {
+		return fmt.Sprintf("%q", b)
 	}
-	return fmt.Sprintf("%q", b)
+	b = b[:most]
+	for n := 1; n < utf8.UTFMax && !utf8.Valid(b); n++ {
+		b = b[:len(b)-1]
+	}
+	return fmt.Sprintf("%q", string(b)+"…")
 }
 
 // number reads the next word of the header as a finite number. When it is
@@ -119,5 +119,5 @@ func (p *parser) name() scene.Span {
 	start := skip(p.src, p.i, blank)
 	end := until(p.src, start, lineEnd|brace)
 	p.i = end
-	return span(start, start+len(bytes.TrimRight(p.src[start:end], " \t,\v\f")))
+	return span(start, start+len(bytes.TrimRight(p.src[start:end], " \t,")))
 }

@@ -8,6 +8,8 @@ package scene
 // FRAMES is one frame (40) or a range (40-52), in display frames; without it
 // the allowance holds for the whole clip.
 type Allow struct {
+	// Part is the part whose block holds the comment, or NoPart for a comment
+	// outside all of them, which holds for the whole scene.
 	Part PartID
 	// Check is the id as written; the parser does not know which ids exist.
 	Check string

@@ -116,5 +116,5 @@ func quote(b []byte) string {
 	for n := 1; n < utf8.UTFMax && !utf8.Valid(b); n++ {
 		b = b[:len(b)-1]
 	}
-	return fmt.Sprintf("%q...", b)
+	return fmt.Sprintf("%q", string(b)+"…")
 }

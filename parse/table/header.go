@@ -24,16 +24,16 @@ const (
 // column is one cell of every row after the first.
 type column struct {
 	role role
-	axis int
+	axis int8
 	part scene.PartID
-	name string // the channel, as written
-	cell cell
+	name string     // the channel, as written
+	cell scene.Span // in the header
 	// at is the column's place in the grid, -1 when it is read over.
-	at int
+	at int32
 }
 
 // channelOf says what a channel's name means.
-func channelOf(name string) (role, int) {
+func channelOf(name string) (role, int8) {
 	name = strings.ToLower(name)
 	switch name {
 	case "u":
@@ -49,7 +49,7 @@ func channelOf(name string) (role, int) {
 	if axis < 0 {
 		return free, 0
 	}
-	return r, max(axis, 0)
+	return r, int8(axis)
 }
 
 // header reads the comments and the header, and returns false when there is no
@@ -72,6 +72,8 @@ func (p *parser) header() bool {
 		return false
 	}
 	p.i = first.next
+	cells := bytes.Count(p.src[start:end], []byte{p.separator})
+	p.columns = make([]column, 0, cells)
 	for p.i < len(p.src) && p.src[p.i] == p.separator {
 		c := cellAt(p.src, p.i+1, p.separator)
 		p.i = c.next

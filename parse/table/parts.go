@@ -10,15 +10,15 @@ import (
 type part struct {
 	scene.Part
 	// columns by role and axis, as 1 + index into parser.columns.
-	columns [ignored][3]int
+	columns [ignored][3]int32
 }
 
 // declare adds the column that a header cell names. A last cell that is empty
 // comes from a separator at the end of each line and means nothing.
 func (p *parser) declare(c cell) {
 	name := c.text(p.src)
-	col := column{cell: c, part: scene.NoPart, at: -1, role: ignored}
 	at := span(c.start, c.end)
+	col := column{cell: at, part: scene.NoPart, at: -1, role: ignored}
 	switch {
 	case name == "" && (c.next == len(p.src) || isLineEnd(p.src[c.next])):
 	case name == "":
@@ -33,7 +33,7 @@ func (p *parser) declare(c cell) {
 
 // place finds or makes the part that a column belongs to.
 func (p *parser) place(name string, col *column) {
-	at := span(col.cell.start, col.cell.end)
+	at := col.cell
 	path := name
 	col.role, col.name = free, name[strings.LastIndexByte(name, '/')+1:]
 	if dot := strings.LastIndexByte(name, '.'); dot > strings.LastIndexByte(name, '/') {
@@ -58,12 +58,12 @@ func (p *parser) place(name string, col *column) {
 }
 
 // find returns the part at a path and makes it and its parents as needed.
-func (p *parser) find(elements []string, c cell) (id scene.PartID, problem string) {
+func (p *parser) find(elements []string, def scene.Span) (id scene.PartID, problem string) {
 	if len(elements) > p.maxDepth {
 		return 0, "the parts are nested too deep"
 	}
 	id = scene.NoPart
-	path, from := "", c.start
+	path, from := "", int(def.Start)
 	for _, name := range elements {
 		if name == "" {
 			return 0, "expected a part's name before each / and the channel, such as body/head.tx"
@@ -74,20 +74,19 @@ func (p *parser) find(elements []string, c cell) (id scene.PartID, problem strin
 			if p.pathBudget -= len(path); p.pathBudget < 0 {
 				return 0, "the names of nested parts are too long in all"
 			}
-			known = p.add(id, name, path, c, from)
+			known = p.add(id, name, path, def, from)
 		}
 		id = known
-		from = min(from+len(name)+1, c.end)
+		from = min(from+len(name)+1, int(def.End))
 	}
 	return id, ""
 }
 
 // add makes a new part whose name is written at an offset.
-func (p *parser) add(parent scene.PartID, name, path string, c cell, from int) scene.PartID {
+func (p *parser) add(parent scene.PartID, name, path string, def scene.Span, from int) scene.PartID {
 	id := scene.PartID(len(p.parts))
-	def := span(c.start, c.end)
 	at := def
-	if end := min(from+len(name), c.end); string(p.src[from:end]) == name {
+	if end := min(from+len(name), int(def.End)); string(p.src[from:end]) == name {
 		at = span(from, end)
 	}
 	p.parts = append(p.parts, part{Part: scene.Part{
@@ -105,7 +104,7 @@ func (t *part) take(col *column, n int) (problem string) {
 	}
 	has := func(roles ...role) bool {
 		for _, r := range roles {
-			if t.columns[r] != [3]int{} {
+			if t.columns[r] != [3]int32{} {
 				return true
 			}
 		}
@@ -120,13 +119,15 @@ func (t *part) take(col *column, n int) (problem string) {
 	if has(others[col.role]...) {
 		return "a part has either local columns (tx, rx, sx) or a track (wx or u), or is one free number"
 	}
-	*slot = n + 1
+	*slot = int32(n) + 1
 	return ""
 }
 
 // build fills the scene with the parts and channels.
 func (p *parser) build(s *scene.Scene, m *rows) {
 	target := make([]int, len(p.columns))
+	s.Parts = make([]scene.Part, 0, len(p.parts))
+	s.Channels = make([]scene.Channel, 0, m.grid.Cols)
 	for i := range p.parts {
 		p.stack(&p.parts[i], target)
 		s.Parts = append(s.Parts, p.parts[i].Part)
@@ -137,13 +138,13 @@ func (p *parser) build(s *scene.Scene, m *rows) {
 		if col.at < 0 {
 			continue
 		}
-		component := col.axis
+		component := int(col.axis)
 		if col.role == rotate || col.role == free {
 			component = 0
 		}
 		s.Channels = append(s.Channels, scene.Channel{
 			Part: col.part, Op: target[n], Component: component, Name: col.name, Quantity: col.quantity(),
-			Curve: m.grid.Curve(col.at, m.frames), Def: span(col.cell.start, col.cell.end), Block: block,
+			Curve: m.grid.Curve(int(col.at), m.frames), Def: col.cell, Block: block,
 		})
 	}
 }
@@ -174,16 +175,16 @@ func (p *parser) stack(t *part, target []int) {
 			target[n-1] = len(t.Ops)
 			t.Ops = append(t.Ops, scene.Op{
 				Kind: scene.RotateX + scene.OpKind(axis), Name: p.columns[n-1].name,
-				Value: make([]float64, 1), Span: p.cellSpan(n),
+				Value: make([]float64, 1), Span: p.columns[n-1].cell,
 			})
 		}
 	}
 	p.op(t, scale, scene.Scale, "s", 1, target)
-	if t.columns[world] != [3]int{} {
+	if t.columns[world] != [3]int32{} {
 		t.Kind, t.ResetStack = scene.WorldTrack, true
 		p.op(t, world, scene.Translate, "w", 0, target)
 	}
-	if t.columns[picture] != [3]int{} {
+	if t.columns[picture] != [3]int32{} {
 		t.Kind, t.ResetStack = scene.PictureTrack, true
 		width := p.aspect
 		if width == 0 {
@@ -203,15 +204,10 @@ func (p *parser) op(t *part, r role, kind scene.OpKind, name string, rest float6
 		}
 		target[n-1] = len(t.Ops)
 		if op.Span.Empty() {
-			op.Span = p.cellSpan(n)
+			op.Span = p.columns[n-1].cell
 		}
 	}
 	if !op.Span.Empty() {
 		t.Ops = append(t.Ops, op)
 	}
-}
-
-func (p *parser) cellSpan(n int) scene.Span {
-	c := p.columns[n-1].cell
-	return span(c.start, c.end)
 }

@@ -3,6 +3,7 @@ package table
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"sync"
 
 	"curvelint/parse/grid"
@@ -15,6 +16,9 @@ type rows struct {
 	grid   *grid.Grid
 	frames []float64 // display frame of each row
 }
+
+// farthest is the largest frame number, or time in seconds, that is believed.
+const farthest = 1e9
 
 // findRows finds the lines that hold frames and reads their first cells. Blank
 // lines, comments and lines of empty cells hold none; lines whose first cell
@@ -29,6 +33,7 @@ func (p *parser) findRows() {
 		c := cellAt(p.src, start, p.separator)
 		at := span(c.start, c.end)
 		v, ok := p.value(c)
+		ok = ok && math.Abs(v) <= farthest
 		switch {
 		case end == len(p.src) && c.next == end:
 			p.problems.Add(scene.PartialExport, at, "the file ends in the first cell of a row, which is left out; export it again")
@@ -77,7 +82,7 @@ func (p *parser) value(c cell) (v float64, ok bool) {
 // findText tells columns of text from columns of numbers by the first row. A
 // text in it is reported once; a number that is only broken is not a text.
 func (p *parser) findText() {
-	n := 0
+	var n int32
 	i := len(p.src)
 	if len(p.rows) > 0 {
 		i = int(p.rows[0])
@@ -89,7 +94,7 @@ func (p *parser) findText() {
 			i = x.next
 			if x.start < x.end && p.src[x.start]|0x20 >= 'a' && col.role != ignored {
 				if _, _, ok := text.Float(p.src, x.start); !ok {
-					p.problems.Add(scene.Unsupported, span(x.start, x.end), "column %s holds text, not numbers, and is read over", quote(p.src[col.cell.start:col.cell.end]))
+					p.problems.Add(scene.Unsupported, span(x.start, x.end), "column %s holds text, not numbers, and is read over", quote(p.src[col.cell.Start:col.cell.End]))
 					p.forget(c)
 				}
 			}
@@ -129,7 +134,7 @@ const parallelBytes = 1 << 19
 func (p *parser) read(workers int) *rows {
 	targets := make([]int, len(p.columns))
 	for c := range p.columns {
-		targets[c] = p.columns[c].at
+		targets[c] = int(p.columns[c].at)
 	}
 	before := countBefore(targets)
 	n := before[len(targets)]

@@ -148,7 +148,7 @@ func (b *bvh) frame(f int) {
 		}
 		for _, axis := range b.order {
 			b.text(sep)
-			b.number(c.angles[f][axis], angleDecimals)
+			b.number(c.angles[f][axis], b.t.AngleDecimals())
 			sep = " "
 		}
 	}

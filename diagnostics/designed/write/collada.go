@@ -122,7 +122,7 @@ func (c *collada) animation(i int, r *designed.Row) {
 		angles := t.Angles(i, designed.OrderZYX, true)
 		for _, axis := range designed.OrderZYX {
 			sid := "rotate" + xyz[axis]
-			c.floats(id+"-"+sid, t.N, 1, []string{"ANGLE"}, func(f, _ int) { c.number(angles[f][axis], angleDecimals) })
+			c.floats(id+"-"+sid, t.N, 1, []string{"ANGLE"}, func(f, _ int) { c.number(angles[f][axis], c.t.AngleDecimals()) })
 			targets = append(targets, sid)
 		}
 	}
@@ -222,7 +222,7 @@ func (c *collada) node(i int) {
 	if e := designed.Angles(turn, designed.OrderZYX, [3]float64{}); r.Turns || e != [3]float64{} {
 		for _, axis := range designed.OrderZYX {
 			c.line(`<rotate sid="rotate`, [...]string{"X", "Y", "Z"}[axis], `">`,
-				[...]string{"1 0 0 ", "0 1 0 ", "0 0 1 "}[axis], number(e[axis], angleDecimals), "</rotate>")
+				[...]string{"1 0 0 ", "0 1 0 ", "0 0 1 "}[axis], number(e[axis], c.t.AngleDecimals()), "</rotate>")
 		}
 	}
 	if r.Size != nil {

@@ -9,12 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// angleDecimals is how many decimals an angle in degrees gets, quatDecimals a
-// component of a quaternion, an axis or an angle in radians.
-const (
-	angleDecimals = 4
-	quatDecimals  = 8
-)
+// quatDecimals is how many decimals a component of a quaternion, an axis or an
+// angle in radians gets.
+const quatDecimals = 8
 
 // printer writes indented text through a buffer and keeps the first error.
 type printer struct {

@@ -89,7 +89,7 @@ func partCells(t *designed.Take, i int, path string) []tableCell {
 		three("t", t.Decimals(), func(f, c int) float64 { return component(row.Move[f], c) })
 	}
 	if angles := t.Angles(i, designed.OrderZYX, false); row.Turns || angles[0] != [3]float64{} {
-		three("r", angleDecimals, func(f, c int) float64 { return angles[f][c] })
+		three("r", t.AngleDecimals(), func(f, c int) float64 { return angles[f][c] })
 	}
 	if row.Size != nil {
 		three("s", 5, func(f, c int) float64 { return component(row.Size[f], c) })

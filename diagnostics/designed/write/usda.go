@@ -160,11 +160,11 @@ func (u *usda) rotate(row *designed.Row, angles [][3]float64, rest designed.Fram
 	const attr = "float3 xformOp:rotateXYZ"
 	if row.Turns {
 		e := designed.Angles(rest.Turn, designed.OrderZYX, [3]float64{})
-		u.value(attr, func(c int) float64 { return e[c] }, angleDecimals)
-		u.samples(u, attr, 3, func(f, c int) float64 { return angles[f][c] }, angleDecimals)
+		u.value(attr, func(c int) float64 { return e[c] }, u.t.AngleDecimals())
+		u.samples(u, attr, 3, func(f, c int) float64 { return angles[f][c] }, u.t.AngleDecimals())
 		return
 	}
-	u.value(attr, func(c int) float64 { return angles[0][c] }, angleDecimals)
+	u.value(attr, func(c int) float64 { return angles[0][c] }, u.t.AngleDecimals())
 }
 
 // value writes an attribute of three components that does not move: for one
