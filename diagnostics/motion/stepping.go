@@ -68,3 +68,50 @@ func SteppingOf(moved []bool, rate float64) int {
 	}
 	return 2
 }
+
+// steppedSeconds is how long a stretch must last to be on ones or twos.
+const steppedSeconds = 0.25
+
+// Stepped is a stretch of frames on ones or twos. First and Last are frame
+// indices: the position before its first change and that after its last.
+type Stepped struct {
+	First, Last int
+	Step        int // 1 or 2
+}
+
+// SteppedStretches returns the stretches of at least 0.25 s in which changes
+// follow each other on ones, or on twos, without a break, in order. Between them
+// lie rests, single changes and longer steps. Stretches may share the change at
+// which one turns into the other. moved is as for SteppingOf.
+func SteppedStretches(moved []bool, rate float64) []Stepped {
+	lo, hi := twosGap(rate)
+	least := Window(rate, steppedSeconds)
+	var out []Stepped
+	first, last, step := -1, -1, 0
+	end := func() {
+		// A pose on twos stays for its repeat too.
+		if step > 0 && last-first+step*lo/2 >= least {
+			out = append(out, Stepped{first, last + 1, step})
+		}
+	}
+	for i, m := range moved {
+		if !m {
+			continue
+		}
+		now := 0
+		switch gap := i - last; {
+		case last < 0 || gap > hi:
+		case gap >= lo:
+			now = 2
+		default:
+			now = 1
+		}
+		if now != step {
+			end()
+			first, step = last, now
+		}
+		last = i
+	}
+	end()
+	return out
+}

@@ -1,0 +1,99 @@
+package motion
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// The residuals around a spike of size h in a smooth path are h at the spike,
+// -2h/3 beside it and h/6 two frames away: the weights of CubicResidual. A sharp
+// corner shows -1/2 and 0 instead.
+const (
+	besideSpike      = -2.0 / 3
+	besideTolerance  = 0.12
+	nextToSpike      = 1.0 / 6
+	nextTolerance    = 0.10
+	spikeClear       = 3 // times every residual from spikeNear to spikeFar frames away
+	spikeNear        = 3
+	spikeFar         = 7
+	residualReach    = 2 // frames at either end without a residual
+	signatureReaches = 2
+)
+
+// CubicResidual returns how far x[i] lies from the cubic through its two
+// neighbours on each side,
+//
+//	r = x[i] - (4 (x[i-1] + x[i+1]) - (x[i-2] + x[i+2])) / 6
+//
+// the value at 0 of the polynomial of third degree through the values at -2, -1,
+// 1 and 2 (Lagrange's weights -1/6, 2/3, 2/3, -1/6). Cubics have no residual.
+// It is 0 for the first two and last two elements, which have not the neighbours.
+func CubicResidual(x []float64, i int) float64 {
+	if i < residualReach || i+residualReach >= len(x) {
+		return 0
+	}
+	// Differences first: far from the origin they keep their digits.
+	c := x[i]
+	return ((x[i-2] - c) + (x[i+2] - c) - 4*((x[i-1]-c)+(x[i+1]-c))) / 6
+}
+
+// Residual returns CubicResidual of the path at frame index i, in the track's
+// unit.
+func (t *Track) Residual(i int) r3.Vec {
+	return r3.Vec{X: CubicResidual(t.X, i), Y: CubicResidual(t.Y, i), Z: CubicResidual(t.Z, i)}
+}
+
+// Spike is one frame that stands out of a smooth path.
+type Spike struct {
+	Frame int
+	Size  float64 // distance from the smooth path, in the track's unit
+}
+
+// Spikes returns the frames, in order, that lie more than least (and more than
+// StillLimit) off the cubic through their neighbours, more than 3 times as far
+// as every frame 3 to 7 frames away, with the signature of a spike: the
+// residuals along its own direction are -2/3 of its own (give or take 0.12)
+// beside it and +1/6 (0.10) two frames away. Frames that have no residual (the
+// first two and last two) are neither spikes nor asked for a signature.
+func (t *Track) Spikes(least float64) []Spike {
+	var out []Spike
+	least = max(least, t.StillLimit())
+	var ring [2*spikeFar + 1]float64 // sizes of the residuals around frame i
+	size := func(i int) float64 { return ring[(i+len(ring))%len(ring)] }
+	for i := -spikeFar; i < t.Len(); i++ {
+		if j := i + spikeFar; j < t.Len() {
+			ring[j%len(ring)] = length(t.Residual(j))
+		}
+		if i >= 0 && size(i) > least && t.standsOut(i, size) && t.spikes(i) {
+			out = append(out, Spike{i, size(i)})
+		}
+	}
+	return out
+}
+
+// standsOut compares the residual of frame i with those 3 to 7 frames away.
+func (t *Track) standsOut(i int, size func(int) float64) bool {
+	for d := spikeNear; d <= spikeFar; d++ {
+		if i-d >= 0 && spikeClear*size(i-d) >= size(i) || i+d < t.Len() && spikeClear*size(i+d) >= size(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// spikes reports whether the residuals around frame i are those of a spike.
+func (t *Track) spikes(i int) bool {
+	r := t.Residual(i)
+	square := r3.Dot(r, r)
+	for d := -signatureReaches; d <= signatureReaches; d++ {
+		if d == 0 || i+d < residualReach || i+d+residualReach >= t.Len() {
+			continue
+		}
+		share := r3.Dot(t.Residual(i+d), r) / square
+		want, tolerance := nextToSpike, nextTolerance
+		if d == -1 || d == 1 {
+			want, tolerance = besideSpike, besideTolerance
+		}
+		if !(share >= want-tolerance && share <= want+tolerance) {
+			return false
+		}
+	}
+	return true
+}
