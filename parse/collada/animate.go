@@ -3,7 +3,6 @@ package collada
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"curvelint/parse/scene"
 )
@@ -51,51 +50,17 @@ func (b *builder) animate(workers int) {
 // time finds the rate and gives the keys of all tracks their frames. Tracks
 // with the same times share them.
 func (b *builder) time(tracks []*track) {
-	groups := make(map[uint64][]*track) // first of each column, by hash
-	same := make(map[*track]*track)
-	var columns [][]float64
-	for _, t := range tracks {
+	var line scene.Timeline
+	columns := make([]int, len(tracks))
+	for i, t := range tracks {
 		b.finish(t)
-		sum := hashTimes(t.seconds)
-		i := slices.IndexFunc(groups[sum], func(o *track) bool { return equalTimes(o.seconds, t.seconds) })
-		if i >= 0 {
-			same[t] = groups[sum][i]
-			t.seconds = groups[sum][i].seconds
-			continue
-		}
-		groups[sum] = append(groups[sum], t)
-		columns = append(columns, t.seconds)
+		columns[i] = line.Add(t.seconds)
+		t.seconds = line.Seconds(columns[i])
 	}
-	b.s.Rate, b.s.RateKnown = scene.InferRate(columns...)
-	if b.o.Rate > 0 {
-		b.s.Rate, b.s.RateKnown = b.o.Rate, true
+	b.s.Rate, b.s.RateKnown = line.Rate(b.o.Rate)
+	for i, t := range tracks {
+		b.order(t, line.Frames(columns[i]))
 	}
-	for _, t := range tracks {
-		if o := same[t]; o != nil && o.index == nil && len(o.times) == t.n {
-			t.times = o.times
-			continue
-		}
-		b.order(t, scene.ToFrames(t.seconds, b.s.Rate))
-	}
-}
-
-// hashTimes mixes the bits of a column (FNV-1a over words).
-func hashTimes(times []float64) uint64 {
-	h := uint64(14695981039346656037) ^ uint64(len(times))
-	for _, t := range times {
-		h = (h ^ math.Float64bits(t)) * 1099511628211
-	}
-	return h
-}
-
-func equalTimes(a, b []float64) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	if len(a) > 0 && &a[0] == &b[0] {
-		return true
-	}
-	return slices.Equal(a, b)
 }
 
 // duration gives the scene its range: that of the clip, else of the keys.

@@ -99,3 +99,26 @@ func TestToFrames(t *testing.T) {
 		t.Errorf("frames from nothing: %v", got)
 	}
 }
+
+func TestTimeline(t *testing.T) {
+	var line Timeline
+	a := line.Add([]float64{0, 0.5, 1})
+	b := line.Add([]float64{0, 0.04, 0.08})
+	c := line.Add([]float64{0, 0.5, 1})
+	d := line.Add(nil)
+	if a != c || a == b || b == d {
+		t.Errorf("columns %d %d %d %d", a, b, c, d)
+	}
+	if rate, known := line.Rate(0); rate != 50 || !known {
+		t.Errorf("rate %v %v", rate, known)
+	}
+	if rate, known := line.Rate(25); rate != 25 || !known {
+		t.Errorf("rate %v %v", rate, known)
+	}
+	if f := line.Frames(b); f[1] != 1 || f[2] != 2 || &f[0] != &line.Frames(b)[0] || line.Seconds(b)[2] != 0.08 {
+		t.Errorf("frames %v", f)
+	}
+	if len(line.Frames(d)) != 0 {
+		t.Error("frames from nothing")
+	}
+}
