@@ -34,6 +34,7 @@ var formats = []struct {
 	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1},
 	{"a.csv", write.Table, "", 1001},
 	{"a.tsv", write.TabTable, "", 1001},
+	{"a.dae", write.COLLADA, "", 0},
 }
 
 // TestReadBack writes the deckhand in every format, reads it again, and compares

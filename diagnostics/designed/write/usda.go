@@ -30,6 +30,10 @@ type usda struct {
 	written  bool // something stands in the open block
 	// samples writes an attribute's animation; the styles of USDA differ in it.
 	samples func(u *usda, attr string, width int, at func(f, c int) float64, decimals int)
+	// stack, where set, writes a part's transform stack instead of transform,
+	// and subtree what hangs below it instead of prims; it says whether it did.
+	stack   func(part int)
+	subtree func(part int) bool
 }
 
 func newUSDA(w io.Writer, t *designed.Take) *usda {
@@ -99,8 +103,11 @@ func (u *usda) prim(i int) {
 		return
 	}
 	kind := "Xform"
-	if part.Kind == designed.Camera {
+	switch {
+	case part.Kind == designed.Camera:
 		kind = "Camera"
+	case u.subtree != nil && isFigure(u.t.Shot, i):
+		kind = "SkelRoot"
 	}
 	u.space()
 	u.begin()
@@ -109,9 +116,15 @@ func (u *usda) prim(i int) {
 	if part.Lens != nil {
 		u.lens(part.Lens)
 	}
-	u.transform(i)
-	for _, c := range u.children[i] {
-		u.prim(c)
+	if u.stack != nil {
+		u.stack(i)
+	} else {
+		u.transform(i)
+	}
+	if u.subtree == nil || !u.subtree(i) {
+		for _, c := range u.children[i] {
+			u.prim(c)
+		}
 	}
 	u.shut()
 }
