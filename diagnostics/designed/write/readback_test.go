@@ -20,11 +20,16 @@ import (
 // designed after a file was written and read again.
 const sameMotion = 2e-6
 
+// fitted is the same for splines, which pass near the designed motion.
+const fitted = 1e-4
+
 // figureSize is the deckhand's in centimetres.
 const figureSize = 250
 
 var (
 	asNamed = strings.NewReplacer()
+	// Joints stand below the skeleton's prim.
+	jointed = strings.NewReplacer("/Tug/", "/Tug/skeleton/", "/Gull/", "/Gull/skeleton/")
 	// Names are unique in the whole of an X3D scene, so a second neck gets a
 	// number.
 	unique = strings.NewReplacer("/Gull/torso/neck/head", "/Gull/torso/neck_2/head_2", "/Gull/torso/neck", "/Gull/torso/neck_2")
@@ -38,13 +43,20 @@ var formats = []struct {
 	first float64
 	// renamed turns the shot's paths into those that the format forces.
 	renamed *strings.Replacer
+	within  float64 // figure sizes
 }{
-	{"a.bvh", write.BVH, "cam", 1, asNamed},
-	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1, asNamed},
-	{"a.csv", write.Table, "", 1001, asNamed},
-	{"a.tsv", write.TabTable, "", 1001, asNamed},
-	{"a.x3d", write.X3D, "", 0, unique},
-	{"a.x3dv", write.X3DClassic, "", 0, unique},
+	{"baked.usda", write.USDA, "", 1001, asNamed, sameMotion},
+	{"sparse.usda", write.USDASparse, "", 1001, asNamed, sameMotion},
+	{"splines.usda", write.USDASplines, "", 1001, asNamed, fitted},
+	{"hermite.usda", write.USDAHermite, "", 1001, asNamed, fitted},
+	{"skeleton.usda", write.USDASkeleton, "", 1001, jointed, sameMotion},
+	{"a.bvh", write.BVH, "cam", 1, asNamed, sameMotion},
+	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1, asNamed, sameMotion},
+	{"a.csv", write.Table, "", 1001, asNamed, sameMotion},
+	{"a.tsv", write.TabTable, "", 1001, asNamed, sameMotion},
+	{"a.dae", write.COLLADA, "", 0, asNamed, sameMotion},
+	{"a.x3d", write.X3D, "", 0, unique, sameMotion},
+	{"a.x3dv", write.X3DClassic, "", 0, unique, sameMotion},
 }
 
 // TestReadBack writes the deckhand in every format, reads it again, and compares
@@ -61,12 +73,12 @@ func TestReadBack(t *testing.T) {
 			for _, p := range sc.Problems {
 				t.Errorf("%s: %s", p.Kind, p.Message)
 			}
-			compare(t, take, sc, f.first, f.lost, f.renamed)
+			compare(t, take, sc, f.first, f.lost, f.renamed, f.within)
 		})
 	}
 }
 
-func compare(t *testing.T, take *designed.Take, sc *scene.Scene, first float64, lost string, renamed *strings.Replacer) {
+func compare(t *testing.T, take *designed.Take, sc *scene.Scene, first float64, lost string, renamed *strings.Replacer, within float64) {
 	t.Helper()
 	s := motion.New(sc, motion.Options{})
 	if s.N != take.N || math.Abs(s.Rate-take.Rate) > 1e-6 || s.First != first {
@@ -96,7 +108,7 @@ func compare(t *testing.T, take *designed.Take, sc *scene.Scene, first float64, 
 			m := s.WorldAt(id, s.Frame(f))
 			worst = max(worst, r3.Norm(r3.Sub(r3.Scale(unit, m.Point(r3.Scale(1/unit, point))), w.Point(point))))
 		}
-		if worst > sameMotion*figureSize {
+		if worst > within*figureSize {
 			t.Errorf("%s is %g cm off", take.Shot.Path(i), worst)
 		}
 	}
