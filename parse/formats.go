@@ -34,7 +34,7 @@ type format struct {
 // its package and add a line. Those that are surest of their content stand
 // first; detection asks in this order.
 var formats = []format{
-	{name: "usda", extensions: []string{".usda", ".usd"}, is: hasPrefix("#usda", "#sdf"), parse: usda.Parse},
+	{name: "usda", extensions: []string{".usda", ".usd"}, is: hasPrefix("#usda", "#sdf"), parse: usda.Parse, reread: usda.Reread},
 	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
 	{name: "collada", extensions: []string{".dae"}, is: isXML("COLLADA"), parse: collada.Parse},
 	{name: "x3d", extensions: []string{".x3d", ".x3dv", ".wrl"}, is: isX3D, parse: x3d.Parse},

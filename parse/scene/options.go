@@ -30,4 +30,6 @@ type Reread struct {
 	// Changed are the channels whose keys changed. Parts, ops, channels and
 	// files have the same ids as in the old scene.
 	Changed []ChannelID
+	// Parts are the parts of which a static value changed, in their Ops.
+	Parts []PartID
 }

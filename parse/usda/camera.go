@@ -45,9 +45,9 @@ func (b *builder) lens(p *composed, id scene.PartID, name string, fallback, unit
 		return fallback * unit, scene.NoChannel
 	}
 	value := fallback
-	if n, _ := v.static(); len(n) == 1 {
+	if n := v.first(); len(n) == 1 {
 		value = n[0]
-	} else if n := v.first(); len(n) == 1 {
+	} else if n, _ := v.static(); len(n) == 1 {
 		value = n[0]
 	}
 	ids := b.animate(id, scene.NoOp, name, scene.Number, v)

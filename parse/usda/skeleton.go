@@ -273,17 +273,13 @@ func (b *builder) jointChannels(id scene.PartID, i, element int, op *jointOp) {
 	cols := op.v.samples.cols
 	if a.kind == scene.Orient {
 		col := &cols[element]
-		if op.static == nil {
-			target.Value = slices.Clone(col.values[:4])
-		}
+		target.Value = slices.Clone(col.values[:4])
 		b.channel(id, i, 0, a.op, scene.Quaternion, op.v, col)
 		return
 	}
 	for c := range 3 {
 		col := &cols[element*3+c]
-		if op.static == nil {
-			target.Value[c] = col.values[0]
-		}
+		target.Value[c] = col.values[0]
 		b.channel(id, i, c, a.op+"."+axisName(c), quantityOf(a.kind), op.v, col)
 	}
 }

@@ -1,7 +1,6 @@
 package usda
 
 import (
-	"cmp"
 	"slices"
 
 	"curvelint/parse/scene"
@@ -18,9 +17,7 @@ func Parse(name string, src []byte, o scene.ReadOptions) *scene.Scene {
 	s.Files = l.files
 	all := l.syntax.List()
 	all = append(slices.Clone(all), l.problems.List()...)
-	slices.SortStableFunc(all, func(a, b scene.Problem) int {
-		return cmp.Or(cmp.Compare(a.Span.File, b.Span.File), cmp.Compare(a.Span.Start, b.Span.Start))
-	})
+	slices.SortStableFunc(all, byPlace)
 	s.Problems = all
 	return s
 }

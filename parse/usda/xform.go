@@ -82,9 +82,7 @@ func (b *builder) op(p *composed, id scene.PartID, name string, at scene.Span) {
 	value, _ := v.static()
 	span := v.span(v.value)
 	if v.animated() {
-		if value == nil {
-			value = v.first()
-		}
+		value = v.first() // the channels win anyway
 		span = v.span(v.animation())
 	}
 	if len(value) != kind.Width() {
