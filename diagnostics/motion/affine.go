@@ -138,3 +138,9 @@ func rotationStep(p, q [4]float64) r3.Vec {
 	}
 	return r3.Vec{X: k * x, Y: k * y, Z: k * z}
 }
+
+// AngleTo returns the angle in degrees of the rotation between the orientations
+// of two transforms.
+func (a *Affine) AngleTo(b *Affine) float64 {
+	return length(rotationStep(a.quaternion(), b.quaternion()))
+}

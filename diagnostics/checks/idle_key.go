@@ -1,0 +1,155 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed idle_key.md
+var idleKeyDoc string
+
+// IdleKey finds keys without which the curve would be the same.
+var IdleKey = &Check{
+	ID:       "idle-key",
+	Severity: note.Hint,
+	Group:    Noise,
+	Title:    "a key that does nothing",
+	Doc:      idleKeyDoc,
+	Settings: []Setting{
+		{Name: "tolerance", Unit: "ratio", Default: 0, Min: 0, Max: 0.1, Doc: "how much the curve may change without the keys, as a share of its range, beside the noise of its digits"},
+	},
+	Run: runIdleKey,
+}
+
+func runIdleKey(c *Context) []note.Note {
+	s := c.Study
+	var notes []note.Note
+	for i := range s.Scene.Channels {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		x := &s.Scene.Channels[i]
+		if x.Curve.Stride != 1 || x.Curve.Len() < 3 || s.NatureOf(x.Part) != motion.Living || motion.HasBake(&x.Curve) {
+			continue
+		}
+		notes = append(notes, c.idleRuns(scene.ChannelID(i))...)
+	}
+	return notes
+}
+
+// idleRuns makes one note of each run of keys that could go together.
+func (c *Context) idleRuns(id scene.ChannelID) []note.Note {
+	x := &c.Study.Scene.Channels[id]
+	idle := idleKeys(&x.Curve, c.idleLimit(&x.Curve))
+	var notes []note.Note
+	for i := 1; i < len(idle); i++ {
+		if !idle[i] {
+			continue
+		}
+		a := i
+		for i+1 < len(idle) && idle[i+1] {
+			i++
+		}
+		notes = append(notes, c.idleNote(id, a, i))
+	}
+	return notes
+}
+
+// idleLimit is the change below which nothing was changed: half a unit of the
+// last printed decimal, and what the setting allows.
+func (c *Context) idleLimit(k *scene.Curve) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range k.Values {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	return max(k.Step/2, 1e-9*max(math.Abs(lo), math.Abs(hi)), c.Setting("tolerance")*(hi-lo))
+}
+
+// idleKeys marks keys whose removal changes the curve by no more than limit,
+// taking them out one after the other: each is judged with those already marked
+// gone. A segment counts from key to key by straight or held lines; keys with
+// handles are idle only inside a flat stretch.
+func idleKeys(k *scene.Curve, limit float64) []bool {
+	n := k.Len()
+	idle := make([]bool, n)
+	last := 0 // the last key kept
+	for i := 1; i+1 < n; i++ {
+		if removable(k, last, i, limit) {
+			idle[i] = true
+			continue
+		}
+		last = i
+	}
+	return idle
+}
+
+// removable reports whether all keys after key a up to key i could go, given
+// that key i+1 stays.
+func removable(k *scene.Curve, a, i int, limit float64) bool {
+	b := i + 1
+	if k.PreValues != nil {
+		return false
+	}
+	how := k.SegmentInterp(a)
+	for j := a; j < b; j++ {
+		if k.SegmentInterp(j) != how {
+			return false
+		}
+	}
+	for j := a + 1; j < b; j++ {
+		want := k.Values[a]
+		switch how {
+		case scene.Blank:
+			return false
+		case scene.Linear:
+			want += (k.Values[b] - k.Values[a]) * (k.Times[j] - k.Times[a]) / (k.Times[b] - k.Times[a])
+		case scene.Bezier:
+			if !flat(k, a, b, limit) {
+				return false
+			}
+		}
+		if math.Abs(k.Values[j]-want) > limit {
+			return false
+		}
+	}
+	return true
+}
+
+// flat reports whether the curve stays at one value from key a to key b.
+func flat(k *scene.Curve, a, b int, limit float64) bool {
+	h := k.Handles
+	if h == nil {
+		return false
+	}
+	for j := a; j <= b; j++ {
+		if math.Abs(k.Values[j]-k.Values[a]) > limit ||
+			(j > a && math.Abs(h.InV[j]) > limit) || (j < b && math.Abs(h.OutV[j]) > limit) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *Context) idleNote(id scene.ChannelID, a, b int) note.Note {
+	s := c.Study
+	x := &s.Scene.Channels[id]
+	n := c.draft(x.Part, id, s.Index(x.Curve.Times[a]), s.Index(x.Curve.Times[b]))
+	n.Span, n.First, n.Last = s.Scene.KeySpan(id, a, 0), x.Curve.Times[a], x.Curve.Times[b]
+	n.Tags = []note.Tag{note.Unnecessary}
+	what := "the key does nothing; it can go"
+	if b > a {
+		what = fmt.Sprintf("%d keys do nothing; they can go", b-a+1)
+	}
+	where := "frame " + frameNumber(n.First)
+	if b > a {
+		where = "frames " + frameNumber(n.First) + "-" + frameNumber(n.Last)
+	}
+	n.Message = fmt.Sprintf("%s: %s %s: %s", where, c.name(x.Part), x.Name, what)
+	n.Measures = []note.Measure{{Name: "keys", Value: float64(b - a + 1), Unit: "count"}}
+	return n
+}

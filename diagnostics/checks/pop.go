@@ -1,0 +1,113 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed pop.md
+var popDoc string
+
+// Pop finds one-frame jumps.
+var Pop = &Check{
+	ID:       "pop",
+	Severity: note.Warning,
+	Group:    Noise,
+	Title:    "a one-frame jump",
+	Doc:      popDoc,
+	Settings: []Setting{
+		{Name: "min_jump", Unit: "figure", Default: 0.005, Min: 0, Max: 1, Doc: "smallest jump of a point"},
+		{Name: "min_turn", Unit: "degrees", Default: 3, Min: 0, Max: 360, Doc: "smallest jump of a rotation"},
+		{Name: "min_value", Unit: "range", Default: 0.1, Min: 0, Max: 1, Doc: "smallest jump of a weight"},
+		{Name: "step_speed", Unit: "figure/s", Default: 0.7, Min: 0, Max: 100, Doc: "slowest speed of a jump that stays"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runPop,
+}
+
+type popFinding struct {
+	finding
+	jump  float64
+	stays bool
+}
+
+func runPop(c *Context) []note.Note {
+	least := [3]float64{c.Setting("min_jump"), c.Setting("min_turn"), c.Setting("min_value")}
+	var notes []note.Note
+	for _, fig := range c.living() {
+		var all []popFinding
+		for _, t := range seenTracks(fig) {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if b := fig.LabelOf(t.Part).Body; b == motion.Eyes || b == motion.Lids {
+				continue // darts and blinks are meant to be quick
+			}
+			all = append(all, c.spikes(fig, t, least[t.Quality])...)
+			if t.Quality == motion.Position {
+				all = append(all, c.steps(fig, t)...)
+			}
+		}
+		for _, f := range oneCause(fig, all, func(f *popFinding) *finding { return &f.finding }) {
+			notes = append(notes, c.popNote(fig, f))
+		}
+	}
+	return notes
+}
+
+// spikes finds frames that stand out of a smooth path and are gone in the next.
+func (c *Context) spikes(fig *motion.Figure, t *motion.Track, least float64) []popFinding {
+	s := c.Study
+	var out []popFinding
+	for _, k := range t.Spikes(least) {
+		i := k.Frame
+		if !s.Judged(i, i) || i < 1 || i+1 >= s.N || c.nearContact(fig, i) {
+			continue
+		}
+		f := popFinding{finding: finding{track: t, first: i, last: i, size: likeFigures(t.Quality, k.Size)}, jump: k.Size}
+		f.drivers = s.Drivers(t, i-1, i+1)
+		out = append(out, f)
+	}
+	return out
+}
+
+// steps finds a jump that stays: one spacing more than six times each of the
+// four around it, in a track that otherwise rests or moves slowly there.
+func (c *Context) steps(fig *motion.Figure, t *motion.Track) []popFinding {
+	s := c.Study
+	v := t.Spacing()
+	if s.Rate > 30 {
+		return nil // at high rates one spacing is no time at all; spikes remain
+	}
+	var out []popFinding
+	for i := 2; i+2 < len(v); i++ {
+		around := max(v[i-2], v[i-1], v[i+1], v[i+2])
+		if v[i]*s.Rate <= c.Setting("step_speed") || v[i] <= 6*around || !s.Judged(i, i+1) || c.nearContact(fig, i) {
+			continue
+		}
+		f := popFinding{finding: finding{track: t, first: i, last: i + 1, size: v[i]}, jump: v[i], stays: true}
+		f.drivers = s.Drivers(t, i, i+1)
+		out = append(out, f)
+	}
+	return out
+}
+
+func (c *Context) popNote(fig *motion.Figure, f popFinding) note.Note {
+	ch := f.driver()
+	p := c.Study.Scene.Channels[ch].Part
+	n := c.draft(p, ch, f.first, f.last)
+	what := "jumps for one frame by"
+	fix := "check the key on that frame"
+	if f.stays {
+		what, fix = "jumps in one frame and stays, by", "spread the change over a few frames"
+	}
+	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.span(f.first, f.last), c.name(p), what, amount(f.track.Quality, f.jump), fix)
+	// A pop pulls the eye however small it is.
+	n.Weight = c.weigh(fig, p, 0.2+f.size)
+	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: unit(f.track.Quality)}}
+	n.Causes = append(n.Causes, p, f.track.Part)
+	return n
+}
