@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path"
+	"slices"
 	"strings"
 	"testing"
 
@@ -121,6 +122,11 @@ func TestInvariance(t *testing.T) {
 	for _, c := range cases {
 		t.Run(strings.TrimSuffix(c.name, path.Ext(c.name)), func(t *testing.T) {
 			sc, notes := judge(t, c)
+			want := want
+			if sc.Format == "bvh" {
+				// A BVH wraps its angles at will: no frame shows what lies between.
+				want = slices.DeleteFunc(slices.Clone(want), func(b brief) bool { return b.check == "angle-flip" })
+			}
 			sameNotes(t, c.name, briefs(sc, notes, c.rate), want, 1.0/24+1e-6)
 		})
 	}

@@ -10,7 +10,10 @@ var All = []*Check{
 	HardStop,
 	Overshoot,
 	FrozenHold,
+	Pop,
+	AngleFlip,
 	SubFrameKey,
+	IdleKey,
 }
 
 // Find returns the check with the given id, of motion or of the tool, or nil.
