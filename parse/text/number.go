@@ -27,23 +27,71 @@ func Float(src []byte, i int) (v float64, end int, ok bool) {
 // last digit counts 10^-decimals. "1.50" has 2 decimals, "2e-3" has 3, "7e2"
 // has -2; words have 0.
 func FloatStep(src []byte, i int) (v float64, end, decimals int, ok bool) {
+	if i >= 0 && i+shortNumber <= len(src) {
+		if m, n, q := short(src, i); q > i {
+			var sign uint64
+			if src[i] == '-' {
+				sign = 1 << 63
+			}
+			if m >= 1<<53 {
+				return slowFloat(src, i, q, n, m, -n, sign), q, n, true
+			}
+			v = float64(int64(m)) / pow10[n&31]
+			return math.Float64frombits(math.Float64bits(v) | sign), q, n, true
+		}
+	}
+	return long(src, i)
+}
+
+// shortNumber is how many bytes short may touch: a sign, seven digits, a
+// point, two runs of eight and the byte behind them.
+const shortNumber = 1 + 7 + 1 + 8 + 8 + 1
+
+// short reads a number with at most 7 digits before the point, at most 15
+// behind it and no exponent, as nearly all are, without a loop: the number m
+// that its digits make, how many of them are decimals, and where it ends. For
+// any other number end is i.
+func short(src []byte, i int) (m uint64, decimals, end int) {
+	// Signs are as good as random in motion data, so no branch hangs on them.
+	q := i
+	if src[i] == '-' {
+		q = i + 1
+	}
+	m, n := run(src[q : q+8])
+	if n == 8 {
+		return 0, 0, i
+	}
+	q += n
+	c := src[q]
+	if c == '.' {
+		f, k := run(src[q+1 : q+9])
+		m = m*intPow10[k&15] + f
+		q += k + 1
+		if decimals = k; k == 8 {
+			f, k = run(src[q : q+8])
+			m = m*intPow10[k&15] + f
+			q += k
+			decimals += k
+		}
+		n += decimals
+		c = src[q]
+	}
+	if n == 0 || n > maxDigits || c|0x20 == 'e' || decimals == 16 {
+		return 0, 0, i
+	}
+	return m, decimals, q
+}
+
+// long reads a number of any form.
+func long(src []byte, i int) (v float64, end, decimals int, ok bool) {
 	if uint(i) >= uint(len(src)) {
 		return 0, i, 0, false
 	}
-	// Signs are as good as random in motion data, so no branch hangs on them.
 	var sign uint64
 	if src[i] == '-' {
 		sign = 1 << 63
 	}
-	p := i + signWidth(src[i])
-	m, q := digits(src, p, 0)
-	n, exp := q-p, 0
-	if q < len(src) && src[q] == '.' {
-		p = q + 1
-		m, q = digits(src, p, m)
-		n += q - p
-		exp = p - q
-	}
+	m, n, exp, q := decimal(src, i+signWidth(src[i]))
 	if n == 0 {
 		return word(src, i)
 	}
@@ -77,20 +125,45 @@ func signWidth(c byte) int {
 	return n
 }
 
+// run returns the number that the run of up to eight decimal digits at the
+// start of src makes, and how many they are; src has at least eight bytes.
+func run(src []byte) (v uint64, n int) {
+	// x holds digit values, and high has a bit set in every byte that is no
+	// digit. (A carry out of such a byte spoils only bytes behind it.)
+	x := binary.LittleEndian.Uint64(src) ^ 0x3030303030303030
+	high := (x + 0x7676767676767676 | x) & 0x8080808080808080
+	n = bits.TrailingZeros64(high) >> 3
+	// Digits are moved up so that zeros come before them. Neighbours are then
+	// joined to pairs, pairs to fours, fours to eight.
+	x <<= 64 - 8*uint(n)
+	x = x*10 + x>>8
+	const pairs = 0x000000FF000000FF
+	return ((x&pairs)*(100+1000000<<32) + (x>>16&pairs)*(1+10000<<32)) >> 32, n
+}
+
+// decimal reads digits with an optional point at src[i]: the number m that its
+// n digits make, the power of ten that m counts, and where it ends.
+func decimal(src []byte, i int) (m uint64, n, exp, end int) {
+	m, end = digits(src, i, 0)
+	n = end - i
+	if end < len(src) && src[end] == '.' {
+		i = end + 1
+		m, end = digits(src, i, m)
+		n += end - i
+		exp = i - end
+	}
+	return m, n, exp, end
+}
+
 // digits appends the run of decimal digits at src[i] to the number m and
 // returns it with the offset behind the run. m wraps around past maxDigits.
 func digits(src []byte, i int, m uint64) (uint64, int) {
 	for i+8 <= len(src) {
-		// Eight bytes at a time: x holds digit values, and high has a bit set
-		// in every byte that is no digit. (A carry out of such a byte spoils
-		// only bytes behind it.)
-		x := binary.LittleEndian.Uint64(src[i:]) ^ 0x3030303030303030
-		high := (x + 0x7676767676767676 | x) & 0x8080808080808080
-		n := bits.TrailingZeros64(high) >> 3
+		v, n := run(src[i:])
 		if n == 0 {
 			return m, i
 		}
-		m = m*intPow10[n] + eightDigits(x<<(64-8*uint(n)))
+		m = m*intPow10[n] + v
 		i += n
 		if n < 8 {
 			return m, i
@@ -101,15 +174,6 @@ func digits(src []byte, i int, m uint64) (uint64, int) {
 		i++
 	}
 	return m, i
-}
-
-// eightDigits returns the number whose decimal digits are the bytes of x, most
-// significant in the lowest byte. Neighbours are joined to pairs, pairs to
-// fours, fours to eight.
-func eightDigits(x uint64) uint64 {
-	x = x*10 + x>>8
-	const pairs = 0x000000FF000000FF
-	return ((x&pairs)*(100+1000000<<32) + (x>>16&pairs)*(1+10000<<32)) >> 32
 }
 
 // exponent reads the exponent whose letter stands at src[i]. Without digits

@@ -16,7 +16,7 @@ var pow10 = [32]float64{
 
 // intPow10 are the powers of ten by which a run of up to eight digits shifts
 // the digits before it.
-var intPow10 = [9]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8}
+var intPow10 = [16]uint64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8}
 
 // maxPow5 is the largest power of five that fits in a uint64.
 const maxPow5 = 27

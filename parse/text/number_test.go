@@ -85,7 +85,7 @@ func checkAgainstStrconv(t *testing.T, s string) {
 	if err != nil && !strings.Contains(err.Error(), "range") {
 		t.Fatalf("bad test input %q", s)
 	}
-	for _, tail := range []string{"", " ", ", 1.25 12345678"} {
+	for _, tail := range tails {
 		v, end, ok := Float([]byte(s+tail), 0)
 		if !ok || end != len(s) || math.Float64bits(v) != math.Float64bits(want) {
 			t.Fatalf("%q before %q: %v (%x) to %d, want %v (%x)", s, tail, v, math.Float64bits(v), end, want, math.Float64bits(want))
@@ -93,10 +93,17 @@ func checkAgainstStrconv(t *testing.T, s string) {
 	}
 }
 
+// tails are what may stand behind a number; it is read in other ways near the
+// end of the text.
+var tails = func() []string {
+	long := strings.Repeat("12345678 ", 4)
+	return []string{"", " ", ", 1.25 12345678", "," + long, "\n" + long, ")" + long, "x" + long, "-" + long, " .e" + long}
+}()
+
 func TestFloatAwkward(t *testing.T) {
 	for _, s := range []string{
 		// Halfway between two float64s and a hair off, 2^53 and its neighbours.
-		"9007199254740991", "9007199254740992", "9007199254740993", "9007199254740994", "9007199254740995",
+		"9007199254740991", "1234567.123456789012345", "7654321.0000000000005", "9007199.254740993", "99999999", "0000001.5", ".1234567890123456", "9007199254740992", "9007199254740993", "9007199254740994", "9007199254740995",
 		"9007199254740993.0", "9007199254740993.00001", "900719925474099.3", "0.9007199254740993",
 		"18014398509481985", "18446744073709551615", "18446744073709551616", "9999999999999999999",
 		"1.00000000000000011102230246251565404236316680908203125",
@@ -171,6 +178,9 @@ func FuzzFloat(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {
 		v, end, ok := Float(src, 0)
+		if far, farEnd, farOK := Float(append(src[:len(src):len(src)], tails[3]...), 0); farOK != ok || farEnd != end || far != v && v == v {
+			t.Fatalf("%q: %v to %d, but %v to %d with more text behind", src, v, end, far, farEnd)
+		}
 		if !ok {
 			if end != 0 {
 				t.Fatalf("%q: no number but end %d", src, end)
