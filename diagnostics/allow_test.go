@@ -76,6 +76,34 @@ func TestAllowFileInFolder(t *testing.T) {
 	}
 }
 
+// An allowance stays with the stroke that it was meant for.
+func TestAllowFollowsItsStroke(t *testing.T) {
+	toml := allowance(`check = "x-hold"`, `match = "/Tug/**"`, `frames = "41-47"`, `stroke = "30-40"`)
+	for _, tt := range []struct {
+		name        string
+		first, last float64 // of the head's turn
+		hold        float64 // first frame of the hold, which lasts 7 frames
+		allowed     bool
+	}{
+		{"as it was", 30, 40, 41, true},
+		{"five frames later", 35, 45, 46, true},
+		{"four frames sooner", 26, 36, 37, true},
+		{"the turn moved, the hold did not", 35, 45, 40, false},
+		{"too far to be the same", 42, 52, 53, false},
+		{"the turn takes longer", 30, 44, 45, true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			sc := turning(scenery(t), head, tt.first, tt.last)
+			sc.Parts[tug].Figure = true
+			invent(t, saying("x-hold", note.Warning, on(sc, head, tt.hold, tt.hold+6, 1)))
+			r := Run(t.Context(), sc, configured(t, toml))
+			if (len(r.Allowed) == 1) != tt.allowed {
+				t.Errorf("allowed %v, notes %v", r.Allowed, brief(r.Notes))
+			}
+		})
+	}
+}
+
 func TestMoved(t *testing.T) {
 	from, to := config.Frames{First: 10, Last: 20}, config.Frames{First: 12, Last: 26}
 	for f, want := range map[float64]float64{5: 7, 10: 12, 15: 19, 20: 26, 24: 30} {

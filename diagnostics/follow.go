@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/motion"
 	"curvelint/parse/scene"
 )
 
@@ -47,11 +46,7 @@ func moved(f float64, from, to config.Frames) float64 {
 func (a *allowances) strokes(p scene.PartID) []config.Frames {
 	var all []config.Frames
 	for _, t := range a.study.LocalTracks(p) {
-		k, ok := any(t).(interface{ Strokes() []motion.Stroke })
-		if !ok {
-			continue
-		}
-		for _, s := range k.Strokes() {
+		for _, s := range t.Strokes() {
 			all = append(all, config.Frames{First: a.study.Frame(s.First), Last: a.study.Frame(s.Last)})
 		}
 	}
