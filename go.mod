@@ -8,7 +8,21 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
-require golang.org/x/tools v0.52.0
+require (
+	github.com/fsnotify/fsnotify v1.10.1
+	github.com/schollz/progressbar/v3 v3.19.1
+	github.com/spf13/cobra v1.10.2
+	golang.org/x/term v0.48.0
+	golang.org/x/tools v0.52.0
+)
+
+require (
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
+	github.com/rivo/uniseg v0.4.7 // indirect
+	github.com/spf13/pflag v1.0.9 // indirect
+	golang.org/x/sys v0.50.0 // indirect
+)
 
 require (
 	github.com/owenrumney/go-sarif/v3 v3.3.1

@@ -27,7 +27,9 @@ const (
 // allow moves the notes that are allowed to r.Allowed and returns the others,
 // with a hint for each allowance of the scene's own files that nothing needs.
 func (r *Result) allow(cfg *config.Config, sel Selection, notes []note.Note) []note.Note {
-	a := &allowances{study: r.Study, cfg: cfg, sel: sel, uses: make([]Use, len(cfg.Allows)), used: make([]bool, len(r.Study.Scene.Allows))}
+	a := &allowances{study: r.Study, cfg: cfg, sel: sel,
+		applies: make([]bool, len(cfg.Allows)), uses: make([]Use, len(cfg.Allows)),
+		used: make([]bool, len(r.Study.Scene.Allows))}
 	a.configured()
 	var kept []note.Note
 	for _, n := range notes {
@@ -49,8 +51,11 @@ type allowances struct {
 	study *motion.Study
 	cfg   *config.Config
 	sel   Selection
-	uses  []Use  // of the configuration's
-	used  []bool // of the scene's own
+	// applies tells which of the configuration's are about this file, and uses
+	// what became of them; used is of the scene's own.
+	applies []bool
+	uses    []Use
+	used    []bool
 }
 
 // runs reports whether the check of an allowance gave its notes at all.
@@ -60,21 +65,33 @@ func (a *allowances) runs(id string) bool {
 }
 
 // configured finds the allowances of the configuration that are about this
-// file.
+// file. Those whose frames are not all judged may be needed by what is not
+// seen, so that nobody can call them unused.
 func (a *allowances) configured() {
 	sc := a.study.Scene
 	for i := range a.cfg.Allows {
 		w := &a.cfg.Allows[i]
-		if !a.runs(w.Check) || !aboutFile(a.cfg, w, sc) {
-			continue
+		a.applies[i] = a.runs(w.Check) && aboutFile(a.cfg, w, sc) &&
+			slices.ContainsFunc(sc.Parts, func(p scene.Part) bool { return w.Match.Match(p.Path) })
+		frames := w.Frames
+		if !w.HasFrames {
+			frames = config.Frames{First: math.NaN()}
 		}
-		if w.HasFrames && common(w.Frames.First, w.Frames.Last, sc.First, sc.Last) == 0 {
-			continue
-		}
-		if slices.ContainsFunc(sc.Parts, func(p scene.Part) bool { return w.Match.Match(p.Path) }) {
+		if a.applies[i] && a.sees(frames) {
 			a.uses[i] = Unused
 		}
 	}
+}
+
+// sees reports whether all frames of an allowance are judged. Frames that are
+// no numbers stand for the whole clip.
+func (a *allowances) sees(f config.Frames) bool {
+	o := &a.study.Options
+	if math.IsNaN(f.First) {
+		return !o.HasRange
+	}
+	first, last := a.study.JudgedRange()
+	return first <= last && f.First >= a.study.Frame(first) && f.Last <= a.study.Frame(last)
 }
 
 // aboutFile reports whether an allowance applies to the scene's file. Patterns
@@ -101,7 +118,7 @@ func aboutFile(cfg *config.Config, w *config.Allow, sc *scene.Scene) bool {
 func (a *allowances) excuse(n *note.Note) (why string, ok bool) {
 	for i := range a.cfg.Allows {
 		w := &a.cfg.Allows[i]
-		if w.Check != n.Check || a.uses[i] == Elsewhere || !w.Match.Match(n.Part) {
+		if w.Check != n.Check || !a.applies[i] || !w.Match.Match(n.Part) {
 			continue
 		}
 		if w.HasFrames && !covers(a.follow(w, n.PartID), n) {
@@ -138,7 +155,7 @@ func (a *allowances) unused() []note.Note {
 	for i := range sc.Allows {
 		w := &sc.Allows[i]
 		known := checks.Find(w.Check) != nil
-		if a.used[i] || known && !a.runs(w.Check) {
+		if a.used[i] || known && !(a.runs(w.Check) && a.sees(config.Frames{First: w.First, Last: w.Last})) {
 			continue
 		}
 		n := note.Note{

@@ -61,6 +61,39 @@ func TestAllow(t *testing.T) {
 	}
 }
 
+// What is not judged cannot tell that an allowance is not needed.
+func TestAllowOutsideJudged(t *testing.T) {
+	sc := scenery(t)
+	sc.Allows = []scene.Allow{{Part: tug, Check: "x-hold", First: 40, Last: 52, Why: "gag"}}
+	invent(t, saying("x-hold", note.Warning, on(sc, gull, 40, 52, 1)))
+	rule := allowance(`check = "x-hold"`, `match = "*hips*"`, `frames = "40-52"`) + allowance(`check = "x-hold"`, `match = "*hips*"`)
+	for _, tt := range []struct {
+		toml   string
+		uses   []Use
+		inside int // hints on the scene's own
+	}{
+		{`frames = "60-70"`, []Use{Elsewhere, Elsewhere}, 0},
+		{`frames = "50-70"`, []Use{Elsewhere, Elsewhere}, 0},
+		{`frames = "30-70"`, []Use{Unused, Elsewhere}, 1},
+		{`handles = 8`, []Use{Unused, Unused}, 1},
+		{`handles = 48`, []Use{Elsewhere, Unused}, 0},
+	} {
+		r := Run(t.Context(), sc, configured(t, tt.toml+"\n"+rule))
+		if d := cmp.Diff(tt.uses, r.Uses); d != "" {
+			t.Errorf("%s: %s", tt.toml, d)
+		}
+		hints := 0
+		for _, n := range r.Notes {
+			if n.Check == "unused-allow" {
+				hints++
+			}
+		}
+		if hints != tt.inside {
+			t.Errorf("%s: %d hints, want %d", tt.toml, hints, tt.inside)
+		}
+	}
+}
+
 // An allowance for files in a folder sees paths from the configuration's.
 func TestAllowFileInFolder(t *testing.T) {
 	dir := t.TempDir()

@@ -60,3 +60,11 @@ func (s Selection) toRun(cfg *config.Config) []*checks.Check {
 	}
 	return run
 }
+
+// Shown returns those of the notes that the selection wants.
+func (s Selection) Shown(notes []note.Note) []note.Note {
+	return slices.DeleteFunc(slices.Clone(notes), func(n note.Note) bool {
+		c := checks.Find(n.Check)
+		return c != nil && !s.shows(c)
+	})
+}

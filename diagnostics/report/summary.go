@@ -95,6 +95,9 @@ func (s *Summary) since(k *fileCount) string {
 		return ""
 	}
 	now, then := k.counts.sum(), s.files[i].counts.sum()
+	if now == 0 && then == 0 {
+		return ""
+	}
 	word := "as many as"
 	switch {
 	case now < then:

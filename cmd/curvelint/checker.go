@@ -1,0 +1,232 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"sync"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/report"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// checker does the work of check.
+type checker struct {
+	std     streams
+	options *checkOptions
+	finder  config.Finder
+
+	mu     sync.Mutex // guards what follows, and standard error
+	failed bool       // something could not be read
+}
+
+func newChecker(std streams, o *checkOptions) *checker {
+	return &checker{std: std, options: o, finder: config.Finder{Schema: diagnostics.Schema(), Fixed: o.config}}
+}
+
+// complain says on standard error what could not be done and remembers it for
+// the exit status.
+func (k *checker) complain(format string, args ...any) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.failed = true
+	fmt.Fprintf(k.std.err, "curvelint: "+format+"\n", args...)
+}
+
+// outcome is what became of one input. It holds no bytes of the file.
+type outcome struct {
+	input  input
+	file   *report.File   // nil when the input could not be read
+	config *config.Config // what it was judged by; nil when that could not be read
+	uses   []diagnostics.Use
+	before string   // the path of the earlier pass, "" if none
+	reads  []string // the paths of all files that it is made of
+	err    string   // why it could not be read
+	// unreadable is true for a file of which nothing could be made.
+	unreadable bool
+}
+
+// checkOne reads and judges one input.
+func (k *checker) checkOne(ctx context.Context, in input) outcome {
+	out := outcome{input: in, reads: []string{in.path}}
+	found, err := k.finder.For(in.path)
+	if err != nil {
+		out.err = err.Error()
+		return out
+	}
+	out.config = found
+	out.before, _ = found.Before(in.path)
+	raw, err := in.read(k.std.in)
+	if err != nil {
+		out.err = readError(in.path, err)
+		return out
+	}
+	cfg := k.options.apply(found)
+	sc := diagnostics.Read(in.path, raw, cfg, parse.OpenWithin(sceneRoot(in.path, found)))
+	study, fault := diagnostics.Study(sc, cfg)
+	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
+	if fault != nil {
+		r.Notes = append(r.Notes, *fault)
+	}
+	out.file = report.OfResult(r, diagnostics.Worst(r.Notes, k.options.worst))
+	out.uses = r.Uses
+	out.unreadable = unreadable(sc)
+	for _, f := range sc.Files[min(1, len(sc.Files)):] {
+		out.reads = append(out.reads, f.Path)
+	}
+	return out
+}
+
+// unreadable reports whether nothing that moves could be made of a file, because
+// of what is wrong with it.
+func unreadable(sc *scene.Scene) bool {
+	return len(sc.Channels) == 0 && slices.ContainsFunc(sc.Problems, func(p scene.Problem) bool {
+		return p.Kind == scene.Syntax || p.Kind == scene.Internal || len(sc.Parts) == 0
+	})
+}
+
+// sceneRoot is the folder that a scene may read files from: that of its
+// configuration, else its own.
+func sceneRoot(path string, c *config.Config) string {
+	if c.Path == "" {
+		return filepath.Dir(path)
+	}
+	dir, err := filepath.Abs(filepath.Dir(c.Path))
+	if err != nil {
+		return filepath.Dir(path)
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return filepath.Dir(path)
+	}
+	// A configuration named by --config may lie anywhere.
+	if rel, err := filepath.Rel(dir, abs); err != nil || !filepath.IsLocal(rel) {
+		return filepath.Dir(path)
+	}
+	return dir
+}
+
+// once checks the inputs, writes the report as they come, and then the summary.
+// It returns what became of the inputs that were done when the context ended.
+func (k *checker) once(ctx context.Context, inputs []input) ([]outcome, error) {
+	var done []outcome
+	bar := newProgress(k.std.err, len(inputs))
+	defer bar.finish()
+	err := k.write(func(show func(*outcome) error) ([]outcome, error) {
+		for o := range k.all(ctx, inputs) {
+			bar.pause()
+			done = append(done, o)
+			if err := show(&o); err != nil {
+				return done, err
+			}
+			bar.step()
+		}
+		return done, nil
+	})
+	bar.finish()
+	if err != nil {
+		return done, err
+	}
+	k.summarize(done, done)
+	if ctx.Err() != nil && len(done) < len(inputs) {
+		k.complain("interrupted after %d of %d files", len(done), len(inputs))
+	}
+	return done, nil
+}
+
+// write writes one report. Each shows the outcomes that belong into it and
+// returns all those whose configurations are reported on at its end.
+func (k *checker) write(each func(show func(*outcome) error) ([]outcome, error)) error {
+	out, err := k.openOutput()
+	if err != nil {
+		return err
+	}
+	w, err := report.New(k.options.format, out, report.Options{Color: k.colorful(), Version: version})
+	if err != nil {
+		return out.finish(err)
+	}
+	all, err := each(func(o *outcome) error {
+		if o.err != "" {
+			k.complain("%s", o.err)
+			return nil
+		}
+		return w.File(o.file)
+	})
+	for _, f := range k.configFiles(all) {
+		if err == nil {
+			err = w.File(f)
+		}
+	}
+	if err == nil {
+		err = w.Close()
+	}
+	if err = out.finish(err); err != nil {
+		return fmt.Errorf("the notes could not be written: %w", err)
+	}
+	return nil
+}
+
+// configFiles reports on the configurations that judged the inputs, those in
+// which there is something to note.
+func (k *checker) configFiles(done []outcome) []*report.File {
+	var order []*config.Config
+	uses := map[*config.Config][][]diagnostics.Use{}
+	for i := range done {
+		c := done[i].config
+		if c == nil || c.Path == "" {
+			continue
+		}
+		if _, known := uses[c]; !known {
+			order = append(order, c)
+		}
+		uses[c] = append(uses[c], done[i].uses)
+	}
+	var files []*report.File
+	for _, c := range order {
+		notes := k.options.selection().Shown(diagnostics.ConfigNotes(c, uses[c]...))
+		if len(notes) > 0 {
+			files = append(files, report.OfConfig(c, notes))
+		}
+	}
+	return files
+}
+
+// tally counts the notes of the outcomes shown, and of the configurations of
+// all.
+func (k *checker) tally(shown, all []outcome) *report.Summary {
+	var s report.Summary
+	for i := range shown {
+		if shown[i].file != nil {
+			s.Add(shown[i].file, shown[i].before)
+		}
+	}
+	for _, f := range k.configFiles(all) {
+		s.Add(f, "")
+	}
+	return &s
+}
+
+func (k *checker) summarize(shown, all []outcome) {
+	// Standard error may be closed; then there is nobody left to tell.
+	_ = k.tally(shown, all).Write(k.std.err)
+}
+
+// exitStatus is the status for what is done.
+func (k *checker) exitStatus(done []outcome) int {
+	if k.failed {
+		return statusFailed
+	}
+	for i := range done {
+		if done[i].unreadable || done[i].config != nil && len(done[i].config.Problems) > 0 {
+			return statusFailed
+		}
+	}
+	if k.tally(done, done).Reaches(k.options.bar) {
+		return statusNotes
+	}
+	return statusClean
+}
