@@ -33,8 +33,8 @@ type Hitch struct {
 }
 
 // Hitches returns the dips of speed that interrupt a move: below 60 % of both
-// neighbouring peaks, the peaks at least 0.3 figure sizes (50 degrees, 1.7
-// ranges) per second, within a factor of 2 of each other and at most 0.33 s
+// neighbouring peaks, the peaks in motion and at least 0.3 figure sizes (50
+// degrees, 1.7 ranges) per second, within a factor of 2 of each other and at most 0.33 s
 // apart, the directions at the peaks less than 30 degrees apart and the motion
 // in the dip not against them. A hold in between is no hitch. Speed is that of
 // Speed: over 1/24 s.
@@ -57,7 +57,7 @@ func (t *Track) hitchSpeed() float64 {
 
 func (t *Track) findHitches(v []float64) []Hitch {
 	var out []Hitch
-	least := t.hitchSpeed()
+	least := max(t.hitchSpeed(), t.MotionLimits().Enter) // below is no move to interrupt
 	for _, w := range appendValleys(nil, v, 0, len(v), hitchShare, least) {
 		if h, ok := t.hitchAt(v, w, least); ok && !t.holdsStill(h) {
 			out = append(out, h)
