@@ -10,10 +10,13 @@ var All = []*Check{
 	HardStop,
 	Overshoot,
 	FrozenHold,
+	FlatArc,
+	LateArc,
 	Pop,
 	AngleFlip,
 	SubFrameKey,
 	IdleKey,
+	SlidingContact,
 }
 
 // Find returns the check with the given id, of motion or of the tool, or nil.

@@ -78,6 +78,9 @@ func (fig *Figure) findContacts() *contacts {
 	return fig.contacts
 }
 
+// PointContacts returns the contacts of the foot point i: see Feet.
+func (fig *Figure) PointContacts(i int) []Contact { return fig.pointContacts(i, fig.Up()) }
+
 // pointContacts are the contacts of a foot point: near its own lowest height,
 // or on a configured floor.
 func (fig *Figure) pointContacts(i int, up r3.Vec) []Contact {
