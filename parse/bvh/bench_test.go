@@ -93,3 +93,28 @@ func BenchmarkParse(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkReread edits one number in the middle of a 5 MB bake: read again in
+// place, and, as the baseline, the whole file read anew. The new number has
+// another length, so that everything behind it moves.
+func BenchmarkReread(b *testing.B) {
+	old := Parse("bake.bvh", bake(64, 2500), scene.ReadOptions{})
+	src := old.Files[0].Text
+	start := int(old.Channels[100].Curve.Spans[1250])
+	e := scene.Edit{Start: start, End: scene.ValueEnd(src, start), New: []byte("12.5")}
+	var again, anew time.Duration
+	for b.Loop() {
+		start := time.Now()
+		r, ok := Reread(old, e)
+		again += time.Since(start)
+		if !ok || len(r.Changed) != 1 {
+			b.Fatal("not read again in place")
+		}
+		start = time.Now()
+		Parse("bake.bvh", src, scene.ReadOptions{})
+		anew += time.Since(start)
+	}
+	b.ReportMetric(again.Seconds()*1000/float64(b.N), "ms-reread")
+	b.ReportMetric(anew.Seconds()*1000/float64(b.N), "ms-parse")
+	b.ReportMetric(anew.Seconds()/again.Seconds(), "ratio")
+}

@@ -177,6 +177,23 @@ func TestWriting(t *testing.T) {
 	}
 }
 
+// TestWrapped: frames broken into lines are put together only when every frame
+// then has all its numbers.
+func TestWrapped(t *testing.T) {
+	head := "HIERARCHY\nROOT hips\n{\nOFFSET 0 0 0\nCHANNELS 4 Yposition Zrotation Xrotation Yrotation\n}\nMOTION\nFrames: 2\nFrame Time: 0.04\n"
+	s := Parse("x.bvh", []byte(head+"1\n2 3 4\n\n5\n6 7 8"), scene.ReadOptions{})
+	if len(s.Problems) > 0 || s.Last != 2 || !reflect.DeepEqual(s.Channels[3].Curve.Values, []float64{4, 8}) {
+		t.Errorf("%v, frames to %v, %v", s.Problems, s.Last, s.Channels[3].Curve.Values)
+	}
+	if _, ok := Reread(s, scene.Edit{Start: len(head) + 2, End: len(head) + 3, New: []byte("9")}); ok {
+		t.Error("a line of a broken frame was read again alone")
+	}
+	s = Parse("x.bvh", []byte(head+"1\n2 3 4\n5 6\n7 8 9\n"), scene.ReadOptions{})
+	if len(s.Problems) != 2 || s.Last != 4 {
+		t.Errorf("lines that make no frames: %v, frames to %v", s.Problems, s.Last)
+	}
+}
+
 // TestWorkers: the number of goroutines changes nothing.
 func TestWorkers(t *testing.T) {
 	src := bake(20, 3000)

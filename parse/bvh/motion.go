@@ -25,6 +25,11 @@ func (p *parser) readMotion(workers int) *motion {
 	m.rows, _ = rowStarts(p.src, p.rowsStart, len(p.src), func(start, end int) {
 		p.syntax(span(start, end), "expected a frame line of %d numbers, found %s; the line is read over", n, quote(p.src[start:end]))
 	})
+	between := uint8(blank)
+	var wrapped bool
+	if m.rows, wrapped = p.unwrap(m.rows); wrapped {
+		between |= lineEnd
+	}
 	// Every number has a byte and one that ends it.
 	m.grid = grid.New(len(m.rows), n, (size+2)/2)
 	if m.grid.Sparse() {
@@ -36,7 +41,7 @@ func (p *parser) readMotion(workers int) *motion {
 	var wg sync.WaitGroup
 	for w := range readers {
 		r := &readers[w]
-		*r = rowReader{src: p.src, rows: m.rows, grid: m.grid, decimals: make([]int, n)}
+		*r = rowReader{src: p.src, rows: m.rows, between: between, grid: m.grid, decimals: make([]int, n)}
 		from, to := len(m.rows)*w/workers, len(m.rows)*(w+1)/workers
 		if w == workers-1 {
 			r.read(from, to)
@@ -53,7 +58,7 @@ func (p *parser) readMotion(workers int) *motion {
 func (p *parser) readSparse(m *motion) rowReader {
 	n := len(p.columns)
 	line := grid.New(1, n, n)
-	r := rowReader{src: p.src, rows: make([]uint32, 1), grid: line, decimals: make([]int, n)}
+	r := rowReader{src: p.src, rows: make([]uint32, 1), between: blank, grid: line, decimals: make([]int, n)}
 	for row, start := range m.rows {
 		r.rows[0] = start
 		m.grid.Append(row, line, r.checked(0, row))
@@ -111,6 +116,7 @@ func hasNumber(line []byte) bool {
 type rowReader struct {
 	src      []byte
 	rows     []uint32
+	between  uint8 // the classes of bytes that stand between the numbers of a row
 	grid     *grid.Grid
 	decimals []int // of this reader alone
 	gaps     bool
@@ -149,9 +155,9 @@ func (r *rowReader) checked(row, number int) int {
 func (r *rowReader) row(row int) (end, n int) {
 	src, i := r.src, int(r.rows[row])
 	values, spans, decimals := r.grid.Values, r.grid.Spans, r.decimals
-	at := row
+	between, at := r.between, row
 	for c := range decimals {
-		for i < len(src) && class[src[i]] == blank {
+		for i < len(src) && class[src[i]]&between != 0 {
 			i++
 		}
 		v, end, d, ok := text.FloatStep(src, i)

@@ -48,7 +48,7 @@ func (lineReader) Rows(src []byte, from, to int) ([]uint32, bool) {
 
 // Read implements grid.Reader.
 func (l lineReader) Read(g *grid.Grid, src []byte, starts []uint32) bool {
-	r := rowReader{src: src, rows: starts, grid: g, decimals: g.Decimals}
+	r := rowReader{src: src, rows: starts, between: blank, grid: g, decimals: g.Decimals}
 	r.read(0, len(starts))
 	return !r.gaps && r.long.rows == 0 && len(r.problems.List()) == 0
 }
