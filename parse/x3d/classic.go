@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strings"
 
+	"curvelint/parse/scene"
 	"curvelint/parse/text"
 )
 
@@ -18,7 +19,7 @@ type classic struct {
 func readClassic(d *document) {
 	c := &classic{lexer: lexer{src: d.src, onComment: d.comment}, doc: d}
 	c.header()
-	c.statements(nil, "children", 0)
+	c.statements()
 }
 
 // header checks the first line.
@@ -38,22 +39,14 @@ func (c *classic) header() {
 	}
 }
 
-// statements reads nodes, routes and prototypes up to the byte close (0 for
-// the end of the text) and hangs the nodes below parent by the given field.
-func (c *classic) statements(parent *node, hung string, close byte) {
+// statements reads the nodes, routes and prototypes of a file.
+func (c *classic) statements() {
 	for {
 		b := c.skip()
-		switch {
-		case c.pos >= len(c.src):
-			return // whoever opened the block misses its end
-		case b == close:
-			c.pos++
+		if c.pos >= len(c.src) {
 			return
-		case startsName(b):
-			if !c.statement(parent, hung) {
-				c.unexpected("a node, ROUTE or PROTO")
-			}
-		default:
+		}
+		if !startsName(b) || !c.statement(nil, "children") {
 			c.unexpected("a node, ROUTE or PROTO")
 		}
 	}
@@ -70,7 +63,25 @@ func (c *classic) unexpected(want string) {
 		c.text()
 	default:
 		c.pos = min(len(c.src), max(int(at.End), c.pos+1))
+		c.atoms()
 	}
+}
+
+// fault reports what is wrong at a span: an early end of the file when that
+// is reached, else a fault of the text. found is put behind the message.
+func (c *classic) fault(at scene.Span, found bool, message string, args ...any) {
+	if c.skip(); c.pos >= len(c.src) {
+		if !c.doc.ended {
+			c.doc.ended = true
+			c.doc.problems.Add(scene.PartialExport, at, message+", found the end of the file", args...)
+		}
+		return
+	}
+	if found {
+		what, place := c.found()
+		at, message = place, message+", found "+strings.ReplaceAll(what, "%", "%%")
+	}
+	c.doc.syntax(at, message, args...)
 }
 
 // statement reads one statement that begins with a word; it returns false,
@@ -135,7 +146,7 @@ func (c *classic) node(parent *node, hung string) bool {
 	if w == "USE" {
 		name, nameAt := c.name()
 		if name == "" {
-			c.doc.syntax(at, "expected the name of a node behind USE")
+			c.fault(at, true, "expected the name of a node behind USE")
 			return true
 		}
 		c.doc.addUse(parent, hung, name, c.doc.span(start, c.pos), nameAt)
@@ -145,8 +156,7 @@ func (c *classic) node(parent *node, hung string) bool {
 	if w == "DEF" {
 		def, nameAt = c.name()
 		if w, _ = c.name(); def == "" || w == "" {
-			what, at := c.found()
-			c.doc.syntax(at, "expected a name and a type of node behind DEF, found %s", what)
+			c.fault(at, true, "expected a name and a type of node behind DEF")
 			return true
 		}
 	}
@@ -157,8 +167,7 @@ func (c *classic) node(parent *node, hung string) bool {
 			return false
 		}
 		c.pos = headEnd
-		what, at := c.found()
-		c.doc.syntax(at, "expected '{' after %s %s, found %s", w, def, what)
+		c.fault(nameAt, true, "expected '{' after %s %s", printable(w), printable(def))
 		return true
 	}
 	n, t := c.doc.begin(parent, hung, w, def)
@@ -222,8 +231,7 @@ func (c *classic) element(n *node, t nodeType) {
 	}
 	name, at := c.name()
 	if !c.is() && !c.value(n, t, name) {
-		what, _ := c.found()
-		c.doc.syntax(at, "expected a value for the field %s of %s, found %s", quoted([]byte(name)), n.label(), what)
+		c.fault(at, false, "expected %s of %s to have a value, found none", quoted([]byte(name)), n.label())
 	}
 }
 
@@ -291,8 +299,8 @@ func (c *classic) atoms() int {
 		b := c.skip()
 		switch {
 		case b == '"':
-			if !c.text() {
-				c.doc.syntax(c.doc.span(end, end), "expected a string that ends in a quote, found the end of the file")
+			if start := c.pos; !c.text() {
+				c.doc.endInside(c.doc.span(start, start+1), "a string")
 			}
 		case class[b]&ending == 0 && (!startsName(b) || isConstant(c.word())):
 			c.pos += len(c.word())

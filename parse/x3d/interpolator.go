@@ -120,7 +120,7 @@ func (t *keyTable) column(d *document, n *node) *keyColumn {
 // readKeys reads a column of keys.
 func (d *document) readKeys(k *keyColumn) {
 	r := d.numbers(k.at, &k.problems, "key of "+k.label)
-	k.values = make([]float64, 0, d.count(k.at))
+	k.values = make([]float64, 0, d.tally(k.at))
 	last := math.Inf(-1)
 	for {
 		v, decimals, at, ok := r.next()
@@ -141,8 +141,8 @@ func (d *document) readKeys(k *keyColumn) {
 	}
 }
 
-// count returns how many numbers a field holds, or a little more.
-func (d *document) count(f field) int {
+// tally returns how many numbers a field holds, or a little more.
+func (d *document) tally(f field) int {
 	n, gap := 0, true
 	for _, c := range d.src[f.start:f.end] {
 		b := class[c]&blank != 0
@@ -174,7 +174,7 @@ func (d *document) readValues(m *motion) {
 		count, bad = m.readColumns(&r, n, width)
 	}
 	m.times = keys[:count]
-	m.judgeCount(&r, f, count, width)
+	d.judgeCount(m, &r, f, count, width)
 	m.drop(mergeBad(m.keys.bad, bad, count))
 	if k := m.node.kind; k == splinePos || k == splineScalar {
 		m.tangents = d.readTangents(m, width)
@@ -187,12 +187,13 @@ func (m *motion) readColumns(r *numbers, n, width int) (count int, bad []int) {
 	values := make([]float64, n*width)
 	spans := make([]uint32, n*width)
 	for j := range width {
-		m.values = append(m.values, values[j*n:j*n:(j+1)*n])
-		m.spans = append(m.spans, spans[j*n:j*n:(j+1)*n])
+		m.values = append(m.values, values[j*n:(j+1)*n])
+		m.spans = append(m.spans, spans[j*n:(j+1)*n])
 	}
 	var printed [3]precision
 	defer func() {
 		for j := range width {
+			m.values[j], m.spans[j] = m.values[j][:count], m.spans[j][:count]
 			m.step = append(m.step, printed[j].step())
 		}
 	}()
@@ -205,8 +206,6 @@ func (m *motion) readColumns(r *numbers, n, width int) (count int, bad []int) {
 			}
 			printed[j].add(v, decimals)
 			whole = whole && isFinite(v)
-			m.values[j] = m.values[j][:count+1]
-			m.spans[j] = m.spans[j][:count+1]
 			m.values[j][count], m.spans[j][count] = v, uint32(at)
 		}
 		if !whole {
@@ -260,14 +259,17 @@ func quaternion(x, y, z, angle float64) [4]float64 {
 }
 
 // judgeCount reports when there are fewer or more values than keys ask for.
-func (m *motion) judgeCount(r *numbers, f field, count, width int) {
+func (d *document) judgeCount(m *motion, r *numbers, f field, count, width int) {
 	keys := len(m.keys.values)
 	at := span(int(f.start), int(f.end))
 	if f.end == 0 {
 		at = m.node.head
 	}
+	if count < keys && d.ended && int(f.end) == len(d.src) {
+		return // the early end of the file was reported
+	}
 	if count < keys {
-		m.problems.Add(scene.PartialExport, at, "expected %d numbers in keyValue of %s, %d for each of %d keys; found %d whole keys, which are used",
+		m.problems.Add(scene.PartialExport, at, "expected %d numbers in keyValue of %s, %d for each of %d keys, found enough for %d; those are used",
 			keys*width, m.node.label(), width, keys, count)
 		return
 	}

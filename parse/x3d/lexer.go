@@ -174,7 +174,7 @@ func quoted(w []byte) string {
 		for n > 0 && !utf8.RuneStart(w[n]) {
 			n--
 		}
-		return string(appendQuoted(w[:n])) + "..."
+		return string(appendQuoted(append(w[:n:n], "…"...)))
 	}
 	return string(appendQuoted(w))
 }

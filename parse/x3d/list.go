@@ -25,14 +25,14 @@ func (c *classic) list(n *node, t nodeType, name string) (start, end int) {
 		b := c.skip()
 		switch {
 		case c.pos >= len(c.src):
-			c.doc.endInside(c.doc.span(open, open+1), "the list "+name+" of "+n.label())
+			c.doc.endInside(c.doc.span(open, open+1), "the list "+printable(name)+" of "+n.label())
 			return open + 1, c.pos
 		case b == ']':
 			c.pos++
 			return open + 1, c.pos - 1
 		case b == '"':
 			if !c.text() {
-				c.doc.endInside(c.doc.span(open, open+1), "the list "+name+" of "+n.label())
+				c.doc.endInside(c.doc.span(open, open+1), "the list "+printable(name)+" of "+n.label())
 			}
 		case b == '}':
 			// The list was never closed; the node is.
@@ -86,8 +86,7 @@ func (c *classic) nextField(n *node, t nodeType) bool {
 
 // unclosed reports a list that lacks its bracket.
 func (c *classic) unclosed(n *node, name string) {
-	what, at := c.found()
-	c.doc.syntax(at, "expected ']' at the end of the list %s of %s, found %s", quoted([]byte(name)), n.label(), what)
+	c.fault(n.head, true, "expected ']' at the end of the list %s of %s", quoted([]byte(name)), n.label())
 }
 
 // route reads ROUTE a.b TO c.d.
@@ -103,15 +102,14 @@ func (c *classic) route() {
 		to = ""
 	}
 	r := route{at: c.doc.span(start, c.pos)}
-	ok := splitRoute(from, &r.from, &r.fromField) && splitRoute(to, &r.to, &r.toField)
-	if !ok {
-		c.doc.syntax(r.at, "expected ROUTE node.field TO node.field")
-		if at.Empty() {
-			c.pos = int(at.Start)
-		}
+	if splitRoute(from, &r.from, &r.fromField) && splitRoute(to, &r.to, &r.toField) {
+		c.doc.addRoute(r)
 		return
 	}
-	c.doc.addRoute(r)
+	if at.Empty() {
+		c.pos = int(at.Start)
+	}
+	c.fault(r.at, false, "expected ROUTE node.field TO node.field")
 }
 
 // splitRoute cuts an end of a route at its last point: DEF names written by
@@ -132,12 +130,11 @@ func (c *classic) proto() {
 	c.doc.protos[name] = true
 	for _, open := range []byte("[{") {
 		if c.skip() != open {
-			what, found := c.found()
-			c.doc.syntax(found, "expected '%c' in the prototype %s, found %s", open, quoted([]byte(name)), what)
+			c.fault(at, true, "expected '%c' in the prototype %s", open, quoted([]byte(name)))
 			return
 		}
 		if !c.block() {
-			c.doc.endInside(at, "the prototype "+name)
+			c.doc.endInside(at, "the prototype "+printable(name))
 		}
 	}
 }
@@ -155,6 +152,6 @@ func (c *classic) externProto() {
 		closed = c.text() && closed
 	}
 	if !closed {
-		c.doc.endInside(at, "the prototype "+name)
+		c.doc.endInside(at, "the prototype "+printable(name))
 	}
 }

@@ -40,9 +40,15 @@ func (n *node) find(name string) (field, bool) {
 // label names a node in messages: its DEF name, else its type.
 func (n *node) label() string {
 	if n.def != "" {
-		return n.def
+		return printable(n.def)
 	}
-	return n.typ
+	return printable(n.typ)
+}
+
+// printable makes a name from the file fit for a message.
+func printable(name string) string {
+	q := quoted([]byte(name))
+	return q[1 : len(q)-1]
 }
 
 // route is one ROUTE statement.

@@ -55,10 +55,12 @@ func (r *numbers) four(printed *precision) (v [4]float64, first int, ok bool) {
 	return v, first, true
 }
 
-// infinite are the bits of the exponent of what is not finite.
-const infinite = 0x7FF << 52
-
-func isFinite(v float64) bool { return math.Float64bits(v)&infinite != infinite }
+// isFinite reports whether v is a number of the format, whose numbers are of
+// single precision: what is larger than those hold counts as infinite.
+func isFinite(v float64) bool {
+	const bias, largest = 1023, 127
+	return math.Float64bits(v)>>52&0x7FF <= bias+largest
+}
 
 // odd reads on where next found no plain number: comments and references to
 // white space lie between numbers, everything else is in the place of one.
@@ -120,30 +122,35 @@ func (d *document) vector(n *node, name string, dst []float64) (written bool) {
 	}
 	var faults scene.Problems
 	r := d.numbers(f, &faults, name+" of "+n.label())
-	var got [4]float64
-	count := 0
+	var values [4]float64
+	got := 0
 	for {
 		v, _, at, ok := r.next()
 		if !ok {
 			break
 		}
-		if count == len(dst) {
-			d.syntax(span(at, int(f.end)), "expected %d numbers in %s, found more", len(dst), r.what)
+		if got == len(dst) {
+			d.syntax(span(at, int(f.end)), "expected %s in %s, found more; the first of them are used", count(len(dst)), r.what)
 			break
 		}
 		if !isFinite(v) {
-			d.syntax(span(at, r.pos), "expected %s to be %d finite numbers; the value is left out", r.what, len(dst))
+			d.syntax(span(at, r.pos), "expected %s, none infinite, in %s; the value is left out", count(len(dst)), r.what)
 			return false
 		}
-		got[count] = v
-		count++
+		values[got] = v
+		got++
 	}
-	if count < len(dst) {
-		d.syntax(span(int(f.start), int(f.end)), "expected %d numbers in %s, found %d; the value is left out", len(dst), r.what, count)
+	if got < len(dst) {
+		d.syntax(span(int(f.start), int(f.end)), "expected %s in %s, found %d; the value is left out", count(len(dst)), r.what, got)
 		return false
 	}
-	copy(dst, got[:])
+	copy(dst, values[:])
 	return true
+}
+
+// count words a number of numbers.
+func count(n int) string {
+	return [...]string{"nothing", "one number", "two numbers", "three numbers", "four numbers"}[n]
 }
 
 // number reads a field of one number, fallback if it is missing or spoilt.

@@ -39,9 +39,9 @@ func (d *document) build(o scene.ReadOptions) *scene.Scene {
 	drives, clips := w.clip(o.Clip)
 	for i, c := range clips {
 		if i == 0 {
-			s.Clip = c.label()
+			s.Clip = c.def
 		} else {
-			s.OtherClips = append(s.OtherClips, c.label())
+			s.OtherClips = append(s.OtherClips, c.def)
 		}
 	}
 	b := &builder{
@@ -63,7 +63,7 @@ func (d *document) resolveUses() {
 		if n.target = d.defs[n.use]; n.target == nil {
 			d.syntax(n.name, "expected the name of a node behind USE, found %s, which no DEF defines", quoted([]byte(n.use)))
 		} else {
-			d.syntax(n.name, "expected DEF %s before its USE, found it behind", n.use)
+			d.syntax(n.name, "expected DEF %s before its USE, found it behind", printable(n.use))
 		}
 	}
 }

@@ -148,13 +148,14 @@ func (b *builder) place(n, def *node, at frame) (frame, bool) {
 
 // strange says what a node means that the study cannot place.
 func (d *document) strange(n *node) string {
+	typ := printable(n.typ)
 	switch {
 	case n.kind == foreign:
-		return n.typ + " is read as a plain group; how it places its children is left out"
+		return typ + " is read as a plain group; how it places its children is left out"
 	case d.protos[n.typ]:
-		return "instances of the prototype " + n.typ + " are not read; what they hold and move is missing"
+		return "instances of the prototype " + typ + " are not read; what they hold and move is missing"
 	}
-	return n.typ + " is no node that X3D defines; nodes inside it are read as in a group"
+	return typ + " is no node that X3D defines; nodes inside it are read as in a group"
 }
 
 // part adds a part; ok is false when there are too many.
@@ -190,7 +191,10 @@ func (d *document) partName(n *node) string {
 			return s
 		}
 	}
-	return n.label()
+	if n.def != "" {
+		return n.def
+	}
+	return n.typ
 }
 
 // weight makes the part of a shape weight.

@@ -116,12 +116,12 @@ func (w *wiring) start(r *route) bool {
 	sink := r.sink
 	if !sink.kind.interpolates() {
 		if sink.kind == script || sink.kind == leftOut || sink.kind == unknown {
-			w.doc.leaveOut(sink.head, sink.typ+" is driven by a time sensor but not read; what it moves stays still")
+			w.doc.leaveOut(sink.head, printable(sink.typ)+" is driven by a time sensor but not read; what it moves stays still")
 		}
 		return false
 	}
 	if field := strings.TrimPrefix(r.toField, "set_"); field != "fraction" {
-		w.doc.syntax(r.at, "expected a route to %s.set_fraction, found %s", r.to, quoted([]byte(r.toField)))
+		w.doc.syntax(r.at, "expected a route to %s.set_fraction, found %s", printable(r.to), quoted([]byte(r.toField)))
 		return false
 	}
 	if len(w.from[r.source]) > 0 && !w.hasClock(r.source) {
@@ -167,7 +167,7 @@ func (w *wiring) follow(dr drive) {
 func (w *wiring) reach(dr drive, to target, r *route) bool {
 	switch k := to.node.kind; {
 	case k == script || k == unknown || k == leftOut:
-		w.doc.leaveOut(to.node.head, to.node.typ+" is driven by an interpolator but not read; what it moves stays still")
+		w.doc.leaveOut(to.node.head, printable(to.node.typ)+" is driven by an interpolator but not read; what it moves stays still")
 		return false
 	case k.interpolates():
 		w.doc.leaveOut(r.at, "an interpolator that is driven by another one is not read; what it moves stays still")
@@ -177,8 +177,11 @@ func (w *wiring) reach(dr drive, to target, r *route) bool {
 	}
 	want, got := fieldShapes[to.field], dr.interp.kind.shape()
 	if want != got {
-		w.doc.syntax(r.at, "expected a route of %s to %s.%s, found one of %s (%s)", want, r.to, r.toField, got, dr.interp.typ)
+		w.doc.syntax(r.at, "expected a route of %s to %s.%s, found one of %s (%s)", want, printable(r.to), printable(r.toField), got, dr.interp.typ)
 		return false
+	}
+	if dr.interp.kind == squad {
+		w.doc.leaveOut(dr.interp.head, dr.interp.typ+" is read as straight turns from key to key; how it rounds them is left out")
 	}
 	if w.left--; w.left < 0 {
 		w.doc.leaveOut(r.at, "routes from field to field multiply too far; the rest is not followed")
@@ -204,7 +207,7 @@ func (w *wiring) reportIdle(clocked map[*node]bool) {
 			continue
 		}
 		if w.doc.animates(target{r.sink, strings.TrimPrefix(r.toField, "set_")}) {
-			w.doc.leaveOut(r.source.head, "no TimeSensor is routed to an interpolator; what it moves stays still")
+			w.doc.leaveOut(r.source.head, "no TimeSensor is routed to this interpolator; what it moves stays still")
 		}
 	}
 }

@@ -133,7 +133,7 @@ func (r *Reader) attribute(p int) int {
 		p++
 	}
 	if p == len(src) || src[p] != '=' {
-		r.problem(scene.Syntax, name, end, "expected = and a quoted value after the attribute %.40s", src[name:end])
+		r.problem(scene.Syntax, name, end, "expected = and a quoted value after the attribute %.40q", src[name:end])
 		return p
 	}
 	p++
@@ -141,7 +141,7 @@ func (r *Reader) attribute(p int) int {
 		p++
 	}
 	if p == len(src) || src[p] != '"' && src[p] != '\'' {
-		r.problem(scene.Syntax, name, end, "expected a quoted value for the attribute %.40s", src[name:end])
+		r.problem(scene.Syntax, name, end, "expected a quoted value for the attribute %.40q", src[name:end])
 		for p < len(src) && !isSpace(src[p]) && src[p] != '>' && src[p] != '<' && src[p] != '/' {
 			p++
 		}
