@@ -107,11 +107,6 @@ func brief(notes []note.Note) []string {
 	return out
 }
 
-// only keeps the notes of invented checks, whose ids begin with "x-".
-func only(notes []note.Note) []note.Note {
-	return slices.DeleteFunc(slices.Clone(notes), func(n note.Note) bool { return !strings.HasPrefix(n.Check, "x-") })
-}
-
 func study(sc *scene.Scene, cfg *config.Config) *motion.Study {
 	return motion.New(sc, StudyOptions(cfg))
 }

@@ -138,7 +138,7 @@ func TestFaultsBecomeNotes(t *testing.T) {
 	defer PanicOnBugs(true)
 	sc := scenery(t)
 	crash := saying("x-crash", note.Warning)
-	crash.Run = func(*checks.Context) []note.Note { var m map[string]int; m["deck"] = 1; return nil }
+	crash.Run = func(*checks.Context) []note.Note { return []note.Note{{Part: sc.Parts[len(sc.Files)+100].Path}} }
 	outside := on(sc, hips, 1, 2, 1)
 	outside.Span.End = 1 << 20
 	invent(t, crash, saying("x-outside", note.Warning, outside), saying("x-sound", note.Warning, on(sc, hips, 1, 2, 1)))
