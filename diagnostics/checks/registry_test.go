@@ -1,9 +1,11 @@
 package checks
 
 import (
+	"math"
 	"os"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -81,8 +83,13 @@ func TestDocuments(t *testing.T) {
 			t.Errorf("%s does not say when to leave it", file)
 		}
 		for _, s := range c.Settings {
-			if !strings.Contains(c.Doc, "`"+s.Name+"`") {
-				t.Errorf("%s does not tell of the setting `%s`", file, s.Name)
+			row := regexp.MustCompile("(?m)^\\| *`" + s.Name + "` *\\| *([^|]*?) *\\| *([^|]*?) *\\|").FindStringSubmatch(c.Doc)
+			if row == nil {
+				t.Errorf("%s has no row | `%s` | unit | default | for that setting", file, s.Name)
+				continue
+			}
+			if value, err := strconv.ParseFloat(row[2], 64); err != nil || math.Abs(value-s.Default) > 0.01*s.Default || row[1] != s.Unit {
+				t.Errorf("%s says that `%s` is %s %s; it is %g %s", file, s.Name, row[2], row[1], s.Default, s.Unit)
 			}
 		}
 	}
