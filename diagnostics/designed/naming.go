@@ -57,8 +57,10 @@ func Numbered(word string) Naming {
 func pascal(word string) string {
 	var b strings.Builder
 	for _, w := range strings.Split(word, "_") {
-		if cut, ok := strings.CutSuffix(w, "arm"); ok && cut != "" {
-			w = cut + "Arm"
+		for limb, capital := range map[string]string{"arm": "Arm", "leg": "Leg"} {
+			if cut, ok := strings.CutSuffix(w, limb); ok && cut != "" {
+				w = cut + capital
+			}
 		}
 		b.WriteString(title(w))
 	}

@@ -143,3 +143,9 @@ func AxisAngle(q quat.Number) (axis r3.Vec, angle float64) {
 	}
 	return r3.Scale(1/n, v), 2 * math.Atan2(n, q.Real)
 }
+
+// Angle is the angle between two turns in degrees, 0 to 180.
+func Angle(a, b quat.Number) float64 {
+	_, angle := AxisAngle(quat.Mul(b, quat.Conj(a)))
+	return angle / degrees
+}
