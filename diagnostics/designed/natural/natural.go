@@ -25,8 +25,9 @@ type Kind string
 
 // The kinds, each a function of Options.
 const (
-	Acting    Kind = "acting"    // a biped that looks, gestures, shifts its weight and steps
+	Acting    Kind = "acting"    // a biped that looks, gestures and shifts its weight
 	Walk      Kind = "walk"      // a biped that walks
+	Step      Kind = "step"      // a biped that shifts its weight and takes single steps
 	Nod       Kind = "nod"       // a biped that nods and shakes its head
 	Work      Kind = "work"      // a biped that moves a box with both hands
 	Carry     Kind = "carry"     // two bipeds with one beam between them
@@ -40,10 +41,10 @@ const (
 )
 
 // Kinds lists all kinds.
-var Kinds = []Kind{Acting, Walk, Nod, Work, Carry, Talk, Shapes, Trot, Graze, Flight, Pendulum, TailChain}
+var Kinds = []Kind{Acting, Walk, Step, Nod, Work, Carry, Talk, Shapes, Trot, Graze, Flight, Pendulum, TailChain}
 
 var makers = map[Kind]func(*maker){
-	Acting: (*maker).acting, Walk: (*maker).walk, Nod: (*maker).nod, Work: (*maker).work, Carry: (*maker).carry,
+	Acting: (*maker).acting, Walk: (*maker).walk, Step: (*maker).step, Nod: (*maker).nod, Work: (*maker).work, Carry: (*maker).carry,
 	Talk: (*maker).talk, Shapes: (*maker).shapes, Trot: (*maker).trot, Graze: (*maker).graze,
 	Flight: (*maker).flight, Pendulum: (*maker).pendulum, TailChain: (*maker).tailChain,
 }

@@ -45,7 +45,7 @@ func (m *maker) speak(shaped bool) {
 		m.Ease(f.Eye[side], designed.Y, designed.Add(gaze.Signal(), quick))
 	}
 	m.Ease(f.Head, designed.Y, yaw.Signal())
-	m.Ease(f.Head, designed.X, designed.Add(pitch.Signal(), designed.Late(0.05, designed.Times(-0.25, jaw.Signal()))))
+	m.Ease(f.Head, designed.X, designed.Add(pitch.Signal(), designed.Late(0.05, designed.Times(-0.12, jaw.Signal()))))
 	m.Ease(f.Head, designed.Z, roll.Signal())
 	m.Ease(f.Neck, designed.Y, designed.Late(0.07, designed.Times(0.3, yaw.Signal())))
 	m.alive(f.Head, 0.8)
