@@ -1,0 +1,177 @@
+package facts
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// Key is what there is to know of one channel at one frame.
+type Key struct {
+	Part    scene.PartID
+	Channel scene.ChannelID
+	// Frame is the display frame, Index the whole frame at or before it.
+	Frame float64
+	Index int
+	// Values are the channel's components at the frame, in the channel's own
+	// unit.
+	Values []float64
+	// Authored is true when a key on the frame was set by hand rather than
+	// baked.
+	Authored bool
+	// World is where the part's origin is, in scene units; HasWorld is false
+	// for weights and free numbers.
+	World    r3.Vec
+	HasWorld bool
+	// Tracks are the key's place on what the audience sees move because of it:
+	// first on the channel's own motion, then on the part's tracked point.
+	Tracks []OnTrack
+	// Lag is by how many frames the part is behind its parent in the move, when
+	// HasLag.
+	Lag    float64
+	HasLag bool
+	// Starts are the groups of the beat in the order of their first starts.
+	Starts []GroupStart
+}
+
+// OnTrack is the place of a frame on a track.
+type OnTrack struct {
+	Track *motion.Track
+	// Before and After are the spacings to the frames beside it, in the
+	// track's unit; NaN at the ends of the clip.
+	Before, After float64
+	// Speed is that after the frame, in units a second.
+	Speed float64
+	// Move is the stroke that holds the frame, when InMove; else Rest is the
+	// rest, when InRest.
+	Move   Move
+	InMove bool
+	Rest   motion.Rest
+	InRest bool
+	// Breakdown is how far along the chord of its move the frame is, 0 to 1,
+	// when HasBreakdown.
+	Breakdown    float64
+	HasBreakdown bool
+	// OnTwos is true for motion on twos.
+	OnTwos bool
+}
+
+// GroupStart is when a group starts in a beat, in frames after the first.
+type GroupStart struct {
+	Name  string
+	After int
+}
+
+// At returns what there is to know of a channel at a display frame.
+func At(s *motion.Study, id scene.ChannelID, frame float64) Key {
+	c := &s.Scene.Channels[id]
+	k := Key{Part: c.Part, Channel: id, Frame: frame, Index: s.Index(frame), Values: make([]float64, max(c.Curve.Stride, 1))}
+	if !motion.EvalCurve(&c.Curve, frame, k.Values) {
+		k.Values = nil
+	}
+	if i := motion.KeyAt(&c.Curve, frame); i >= 0 && c.Curve.Times[i] == frame {
+		k.Authored = motion.Authored(&c.Curve, i)
+	}
+	switch s.Scene.Parts[c.Part].Kind {
+	case scene.Weight, scene.Scalar, scene.PictureTrack:
+	default:
+		k.World, k.HasWorld = s.WorldPosition(c.Part, frame), true
+	}
+	if s.N == 0 {
+		return k
+	}
+	own := TrackOf(s, id)
+	for _, t := range []*motion.Track{own, PointTrack(s, c.Part)} {
+		if t != nil {
+			k.Tracks = append(k.Tracks, onTrack(t, k.Index))
+		}
+	}
+	if own != nil {
+		k.Lag, k.HasLag = lagToParent(s, c.Part, own, k.Index)
+	}
+	k.Starts = startsAt(s, c.Part, k.Index)
+	return k
+}
+
+// onTrack returns the place of frame index i on a track.
+func onTrack(t *motion.Track, i int) OnTrack {
+	o := OnTrack{Track: t, Before: math.NaN(), After: math.NaN(), OnTwos: t.Stepping() == 2}
+	spacing := t.Spacing()
+	if i > 0 && i <= len(spacing) {
+		o.Before = spacing[i-1]
+	}
+	if i < len(spacing) {
+		o.After = spacing[i]
+		o.Speed = t.Speed()[i]
+	}
+	if stroke, ok := t.StrokeAt(i); ok {
+		o.Move, o.InMove = newMove(t, stroke), true
+		o.Breakdown, o.HasBreakdown = t.Breakdown(stroke.First, i, stroke.Last)
+	} else {
+		o.Rest, o.InRest = t.RestAt(i)
+	}
+	return o
+}
+
+// lagMargin is how much longer than the move a comparison of speeds looks, in
+// seconds to both sides.
+const lagMargin = 0.6
+
+// lagToParent returns by how many frames a part is behind the nearest part
+// above it that moves, in the move that holds frame index i.
+func lagToParent(s *motion.Study, p scene.PartID, own *motion.Track, i int) (frames float64, ok bool) {
+	k, ok := own.StrokeAt(i)
+	if !ok {
+		return 0, false
+	}
+	var lead *motion.Track
+	for up := s.Scene.Parts[p].Parent; up != scene.NoPart && lead == nil; up = s.Scene.Parts[up].Parent {
+		lead = LeadingTrack(s, up)
+	}
+	if lead == nil {
+		return 0, false
+	}
+	margin := s.Window(lagMargin)
+	a, b := max(0, k.First-margin), min(s.N-1, k.Last+margin)
+	lag, ok := motion.BestLag(lead.Speed()[a:b], own.Speed()[a:b], s.Rate)
+	if !ok || lag.Correlation < likeness {
+		return 0, false
+	}
+	return lag.Seconds * s.Rate, true
+}
+
+// likeness is the correlation of speeds from which on one part follows another.
+const likeness = 0.7
+
+// startsAt returns the order of starts in the beat that holds frame index i.
+func startsAt(s *motion.Study, p scene.PartID, i int) []GroupStart {
+	fig := s.FigureOf(p)
+	if fig == nil {
+		return nil
+	}
+	for _, b := range fig.Beats() {
+		if i < b.First || i > b.Last {
+			continue
+		}
+		var starts []GroupStart
+		for _, g := range b.Groups() {
+			starts = append(starts, GroupStart{g.Name, firstStart(&b, g) - b.First})
+		}
+		return starts
+	}
+	return nil
+}
+
+// firstStart returns the first frame index in which a group moves in a beat.
+func firstStart(b *motion.FigureBeat, g *motion.Group) int {
+	first := b.Last
+	for i := range b.Strokes {
+		if b.Strokes[i].Group == g {
+			first = min(first, b.Strokes[i].Stroke.First)
+		}
+	}
+	return first
+}

@@ -1,0 +1,208 @@
+package server
+
+import (
+	"context"
+	"hash/fnv"
+	"slices"
+	"sync"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"curvelint/diagnostics"
+	"curvelint/server/workspace"
+)
+
+// board holds what has been found in every file that was judged, and what the
+// client has been told of it. The notes of a file are those of its own scene
+// and of other scenes that read it.
+type board struct {
+	server *Server
+
+	// mu is held while the client is told, so that it hears things in order.
+	// The goroutine that reads the client's messages never waits for it.
+	mu    sync.Mutex
+	roots map[uri.URI]*root
+	told  map[uri.URI]told
+}
+
+// root is a file that was judged: a scene with what it reads, or a
+// configuration. It keeps no text of a file on disk.
+type root struct {
+	found found
+	// id, version and open are those of the text judged; 0 and false for a
+	// configuration.
+	id      uint64
+	version int32
+	open    bool
+	path    string
+	config  *workspace.Config
+	reads   []string // paths of the other files that the scene is made of
+
+	// faulty is true when something is wrong with the text itself.
+	faulty bool
+	// shot is the last study of an open text: of this version once that is
+	// done, of an earlier one before.
+	shot *workspace.Shot
+	uses []diagnostics.Use
+}
+
+// rootOf begins the root for a reading of a text.
+func rootOf(r *workspace.Read, f found) *root {
+	return &root{found: f, id: r.Doc.ID, version: r.Doc.Version, open: r.Doc.Open, path: r.Doc.Path,
+		config: r.Doc.Config, reads: r.OtherFiles()}
+}
+
+// told is what the client knows of a file.
+type told struct {
+	hash    uint64
+	version int32
+	known   bool // a version was told
+}
+
+func newBoard(s *Server) *board {
+	return &board{server: s, roots: map[uri.URI]*root{}, told: map[uri.URI]told{}}
+}
+
+// put notes what was found in a root and tells the client of all files that
+// this changes, unless a newer version has been seen in the meantime. It
+// reports whether it did.
+func (b *board) put(u uri.URI, r *root) bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	old := b.roots[u]
+	if !b.newest(u, r, old) {
+		return false
+	}
+	b.roots[u] = r
+	files := map[uri.URI]bool{}
+	for f := range r.found {
+		files[f] = true
+	}
+	if old != nil {
+		for f := range old.found {
+			files[f] = true
+		}
+	}
+	b.tell(files)
+	return true
+}
+
+// newest reports whether r may follow old.
+func (b *board) newest(u uri.URI, r, old *root) bool {
+	if r.id == 0 {
+		return true
+	}
+	open := b.server.session.Snapshot().Doc(u)
+	if open != nil || r.open {
+		return open != nil && open.ID == r.id
+	}
+	return old == nil || old.open || old.id <= r.id
+}
+
+// drop forgets a root that is of no interest any more.
+func (b *board) drop(u uri.URI) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	old := b.roots[u]
+	if old == nil || b.server.session.Snapshot().Doc(u) != nil {
+		return
+	}
+	delete(b.roots, u)
+	files := map[uri.URI]bool{}
+	for f := range old.found {
+		files[f] = true
+	}
+	b.tell(files)
+}
+
+// tell publishes the notes of files where they changed; b.mu is held.
+func (b *board) tell(files map[uri.URI]bool) {
+	if b.server.can.pull {
+		return
+	}
+	order := make([]uri.URI, 0, len(files))
+	for f := range files {
+		order = append(order, f)
+	}
+	slices.Sort(order)
+	for _, f := range order {
+		list := b.union(f)
+		now := told{hash: hashOf(list)}
+		p := &protocol.PublishDiagnosticsParams{URI: f, Diagnostics: list}
+		if r := b.roots[f]; r != nil && r.open {
+			now.version, now.known = r.version, true
+			p.Version = protocol.NewOptional(r.version)
+		}
+		before, ever := b.told[f]
+		if before == now || !ever && len(list) == 0 && !now.known {
+			continue
+		}
+		b.told[f] = now
+		if len(list) == 0 && !now.known {
+			delete(b.told, f)
+		}
+		if err := b.server.client.PublishDiagnostics(context.Background(), p); err != nil {
+			b.server.log("notes on %s could not be sent: %v", f, err)
+		}
+	}
+}
+
+// union returns the notes in a file of all roots, each once; b.mu is held.
+func (b *board) union(f uri.URI) []protocol.Diagnostic {
+	var list []protocol.Diagnostic
+	for _, r := range b.roots {
+		list = append(list, r.found[f]...)
+	}
+	sortDiagnostics(list)
+	return slices.CompactFunc(list, func(x, y protocol.Diagnostic) bool {
+		return x.Range == y.Range && codeOf(&x) == codeOf(&y) && messageOf(&x) == messageOf(&y)
+	})
+}
+
+// notesOn returns the notes in a file of all roots.
+func (b *board) notesOn(f uri.URI) []protocol.Diagnostic {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.union(f)
+}
+
+// knows reports whether a root has been judged.
+func (b *board) knows(u uri.URI) bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.roots[u] != nil
+}
+
+// faulty reports whether something was wrong with the text of a root when it
+// was last looked at.
+func (b *board) faulty(u uri.URI) bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	r := b.roots[u]
+	return r != nil && r.faulty
+}
+
+// lastGood returns the last study of an earlier version of a text that did not
+// look half written, or nil.
+func (b *board) lastGood(d *workspace.Doc) *workspace.Shot {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	r := b.roots[d.URI]
+	if r == nil || r.shot == nil || r.shot.Broken() || r.shot.Doc == d {
+		return nil
+	}
+	return r.shot
+}
+
+// hashOf returns a number that differs for lists that a client would show in
+// different ways.
+func hashOf(list []protocol.Diagnostic) uint64 {
+	h := fnv.New64a()
+	for i := range list {
+		if b, err := protocol.Marshal(&list[i]); err == nil {
+			h.Write(b)
+		}
+	}
+	return h.Sum64()
+}

@@ -1,0 +1,127 @@
+package server
+
+import (
+	"context"
+	"time"
+
+	"curvelint/diagnostics/note"
+	"curvelint/server/workspace"
+)
+
+const (
+	// longestPause bounds how long a study waits for the next edit.
+	longestPause = 150 * time.Millisecond
+	// settleTime is how long the notes on the last whole version of a file
+	// stay when the file looks half written: an export may just be under way.
+	settleTime = 2 * time.Second
+)
+
+// follow judges new versions of scenes in the background and tells the client.
+// The judgement of an older version of the same scene ends.
+func (s *Server) follow(docs ...*workspace.Doc) {
+	for _, d := range docs {
+		if d == nil || d.IsConfig() {
+			continue
+		}
+		ctx, done := s.busy.begin(s.session.Lifetime(), d.URI)
+		s.background(func(context.Context) {
+			defer done()
+			s.judge(ctx, d)
+		})
+	}
+}
+
+// judge judges one version of a scene in two steps: what reading finds is told
+// at once, the study follows when no edit comes for as long as the last study
+// took.
+func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
+	last := s.board.lastGood(d)
+	r, err := s.session.Read(ctx, d)
+	if err != nil {
+		s.logUnlessOver(ctx, err)
+		return
+	}
+	if s.board.faulty(d.URI) || len(r.Problems()) > 0 {
+		s.board.put(d.URI, s.early(r, last))
+	}
+	if last != nil && !sleep(ctx, min(last.Elapsed, longestPause)) {
+		return
+	}
+	shot, err := s.session.Shot(ctx, d)
+	if err != nil {
+		s.logUnlessOver(ctx, err)
+		return
+	}
+	if r.Broken() && last != nil {
+		if !sleep(ctx, settleTime) {
+			return
+		}
+	}
+	s.show(shot)
+}
+
+// show tells the client what the study of a scene found, and what that means
+// for the configuration that governs it.
+func (s *Server) show(shot *workspace.Shot) {
+	d := shot.Doc
+	r := rootOf(shot.Read, s.diagnose(shot.Read, shot.Lookup, shot.Notes))
+	r.faulty, r.uses = len(shot.Problems()) > 0, shot.Uses
+	if d.Open {
+		r.shot = shot // the next edit starts from it
+	}
+	if s.board.put(d.URI, r) && d.Config.File != nil {
+		s.judgeConfig(d.Config.File.Path)
+	}
+}
+
+// early returns what is known of a scene before its study: what is wrong with
+// the text, and the notes of the last study where they are now.
+func (s *Server) early(r *workspace.Read, last *workspace.Shot) *root {
+	notes := r.Problems()
+	l := workspace.NewLookup(r.Scene, r.Doc.Index)
+	found := s.diagnose(r, l, notes)
+	if last != nil {
+		for f, list := range s.diagnose(r, l, moved(last, r)) {
+			found[f] = append(found[f], list...)
+		}
+	}
+	known := rootOf(r, found)
+	known.faulty, known.shot = len(notes) > 0, last
+	return known
+}
+
+// moved returns the notes of a study where they are in a newer version of the
+// text: those on its problems are left out, and so are those in files that the
+// newer version does not read.
+func moved(last *workspace.Shot, r *workspace.Read) []note.Note {
+	notes := workspace.Carry(last, r)
+	kept := notes[:0]
+	for _, n := range notes {
+		if n.HasFrames() {
+			kept = append(kept, n)
+		}
+	}
+	return kept
+}
+
+// sleep waits and reports whether it could do so to the end.
+func sleep(ctx context.Context, d time.Duration) bool {
+	if d <= 0 {
+		return ctx.Err() == nil
+	}
+	t := time.NewTimer(d)
+	defer t.Stop()
+	select {
+	case <-t.C:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+// logUnlessOver logs an error that is not just the end of its task.
+func (s *Server) logUnlessOver(ctx context.Context, err error) {
+	if err != nil && ctx.Err() == nil {
+		s.log("%v", err)
+	}
+}

@@ -1,0 +1,83 @@
+package server
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+
+	"go.lsp.dev/protocol"
+
+	"curvelint/server/workspace"
+)
+
+// preferences are what a person sets in the editor, under the name curvelint.
+type preferences struct {
+	// InlayHints and CodeLens switch those on and off.
+	InlayHints bool `json:"inlayHints"`
+	CodeLens   bool `json:"codeLens"`
+	// Settings have the keys of a curvelint.toml and go over every one.
+	Settings map[string]any `json:"settings"`
+}
+
+// prefer takes in the client's configuration: an object with some of the keys
+// of preferences, perhaps under the key curvelint. What it does not name is as
+// it is without configuration. It returns the scenes to be judged anew.
+func (s *Server) prefer(raw []byte) []*workspace.Doc {
+	var wrapped struct {
+		Curvelint json.RawMessage `json:"curvelint"`
+	}
+	if json.Unmarshal(raw, &wrapped) == nil && len(wrapped.Curvelint) > 0 {
+		raw = wrapped.Curvelint
+	}
+	p := preferences{InlayHints: true, CodeLens: true}
+	if err := json.Unmarshal(raw, &p); err != nil {
+		s.warn("the settings of curvelint are passed over: %v", err)
+		return nil
+	}
+	s.prefers.Store(&p)
+	settings, _ := wholeNumbers(p.Settings).(map[string]any)
+	docs, problems := s.session.SetClient(settings)
+	if len(problems) > 0 {
+		var b strings.Builder
+		for _, problem := range problems {
+			fmt.Fprintf(&b, "; %s", problem.Message)
+		}
+		s.warn("the setting curvelint.settings: %s", b.String()[2:])
+	}
+	return docs
+}
+
+// wholeNumbers returns a JSON value with whole numbers as integers, which TOML
+// tells from fractions, and without nulls, which it has not.
+func wholeNumbers(v any) any {
+	switch v := v.(type) {
+	case float64:
+		if v == math.Trunc(v) && math.Abs(v) < 1<<53 {
+			return int64(v)
+		}
+	case []any:
+		for i := range v {
+			v[i] = wholeNumbers(v[i])
+		}
+	case map[string]any:
+		for key := range v {
+			if v[key] == nil {
+				delete(v, key)
+				continue
+			}
+			v[key] = wholeNumbers(v[key])
+		}
+	}
+	return v
+}
+
+// warn tells the person something that has no place in a file.
+func (s *Server) warn(format string, args ...any) {
+	message := fmt.Sprintf(format, args...)
+	s.log("%s", message)
+	s.background(func(ctx context.Context) {
+		s.client.ShowMessage(ctx, &protocol.ShowMessageParams{Type: protocol.MessageTypeWarning, Message: "curvelint: " + message})
+	})
+}

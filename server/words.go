@@ -1,0 +1,203 @@
+package server
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// number writes a number in full but without noise: 12, 12.5.
+func number(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
+}
+
+// number3 writes a number with three digits behind the point at most.
+func number3(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e3)/1e3, 'f', -1, 64)
+}
+
+// amount writes a length of a track in its unit.
+func amount(q motion.Quality, v float64) string {
+	switch q {
+	case motion.Rotation:
+		return number3(v) + " degrees"
+	case motion.Value:
+		return number(math.Round(v*1000)/10) + " % of its range"
+	}
+	return strconv.FormatFloat(v, 'f', 4, 64) + " figure"
+}
+
+// count writes a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
+}
+
+// frames writes a range of frame indices as display frames.
+func frames(s *motion.Study, a, b int) string {
+	return number(s.Frame(a)) + "-" + number(s.Frame(b))
+}
+
+// valueText writes the value of a channel's component at a key, and of the
+// whole channel where it has few.
+func valueText(c *scene.Channel, k *facts.Key, component int) string {
+	if len(k.Values) == 0 {
+		return c.Name + " has no value here"
+	}
+	unit := ""
+	if c.Quantity == scene.Angle {
+		unit = " degrees"
+	}
+	kind := "baked"
+	if k.Authored {
+		kind = "authored"
+	}
+	if len(k.Values) == 1 {
+		return fmt.Sprintf("%s = %s%s (%s)", c.Name, number(k.Values[0]), unit, kind)
+	}
+	if len(k.Values) > 4 {
+		return fmt.Sprintf("%s, element %d = %s (%s)", c.Name, component, number(k.Values[min(component, len(k.Values)-1)]), kind)
+	}
+	parts := make([]string, len(k.Values))
+	for i, v := range k.Values {
+		parts[i] = number(v)
+	}
+	return fmt.Sprintf("%s = (%s)%s (%s)", c.Name, strings.Join(parts, ", "), unit, kind)
+}
+
+// trackLines writes the place of a key on its i-th track.
+func trackLines(s *motion.Study, k *facts.Key, i int) []string {
+	o := &k.Tracks[i]
+	q := o.Track.Quality
+	name := map[motion.Quality]string{motion.Rotation: "turns", motion.Position: "shifts", motion.Value: "changes"}[q]
+	if i > 0 || o.Track.Space == motion.World {
+		name = "in space, the " + o.Track.Name + " travels"
+	}
+	text := fmt.Sprintf("%s %s before, %s after", name, spacing(q, o.Before), spacing(q, o.After))
+	if o.InMove && o.Move.PeakSpeed > 0 && !math.IsNaN(o.After) {
+		text += fmt.Sprintf(", %.0f %% of the move's peak speed", 100*o.Speed/o.Move.PeakSpeed)
+	}
+	if o.OnTwos {
+		text += ", on twos"
+	} else {
+		text += ", on ones"
+	}
+	lines := []string{text}
+	switch {
+	case o.InMove:
+		lines = append(lines, "move "+moveText(s, &o.Move))
+		if o.HasBreakdown && k.Index != o.Move.First && k.Index != o.Move.Last {
+			lines = append(lines, breakdownText(s, o))
+		}
+		if bars := spacingBars(o, k.Index); bars != "" {
+			lines = append(lines, bars)
+		}
+	case o.InRest && o.Rest.Hold:
+		lines = append(lines, "hold "+frames(s, o.Rest.First, o.Rest.Last))
+	}
+	return lines
+}
+
+// spacing writes a spacing, which may not exist.
+func spacing(q motion.Quality, v float64) string {
+	if math.IsNaN(v) {
+		return "nothing"
+	}
+	return amount(q, v)
+}
+
+// moveText writes a move in one line.
+func moveText(s *motion.Study, m *facts.Move) string {
+	text := fmt.Sprintf("%s: %s, peak at frame %s, ease in %s, ease out %s frames",
+		frames(s, m.First, m.Last), amount(m.Track.Quality, m.Length), number(s.Frame(m.Peak)), number1(m.EaseIn), number1(m.EaseOut))
+	if m.Track.Quality == motion.Position {
+		text += fmt.Sprintf(", arc depth %.2f", m.ArcDepth)
+	}
+	return text
+}
+
+func number1(v float64) string {
+	return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
+}
+
+// breakdownText says which extreme of its move a frame favours.
+func breakdownText(s *motion.Study, o *facts.OnTrack) string {
+	share := 100 * o.Breakdown
+	favours := "half-way"
+	switch {
+	case share < 45:
+		favours = "favours frame " + number(s.Frame(o.Move.First))
+	case share > 55:
+		favours = "favours frame " + number(s.Frame(o.Move.Last))
+	}
+	return fmt.Sprintf("breakdown at %.0f %% between frames %s and %s, %s", share,
+		number(s.Frame(o.Move.First)), number(s.Frame(o.Move.Last)), favours)
+}
+
+// lagText says how a part follows its parent.
+func lagText(lag float64) string {
+	switch {
+	case lag > 0.25:
+		return number1(lag) + " frames behind its parent"
+	case lag < -0.25:
+		return number1(-lag) + " frames ahead of its parent"
+	}
+	return "together with its parent"
+}
+
+// startsText says who leads whom in a beat.
+func startsText(starts []facts.GroupStart) string {
+	parts := make([]string, len(starts))
+	for i, g := range starts {
+		parts[i] = g.Name
+		if i > 0 {
+			parts[i] += fmt.Sprintf(" +%d", g.After)
+		}
+	}
+	return "starts in this beat: " + strings.Join(parts, ", ")
+}
+
+// blocks are bars of eight heights.
+var blocks = []rune("▁▂▃▄▅▆▇█")
+
+// longestBars bounds a row of bars.
+const longestBars = 48
+
+// spacingBars draws the spacings of the move around frame index i, those
+// before and after it parted by a stroke.
+func spacingBars(o *facts.OnTrack, i int) string {
+	v := o.Track.Spacing()
+	first, last := o.Move.First, o.Move.Last
+	if last-first > longestBars {
+		first = max(first, min(i-longestBars/2, last-longestBars))
+		last = first + longestBars
+	}
+	most := 0.0
+	for _, x := range v[first:last] {
+		most = max(most, x)
+	}
+	if most == 0 {
+		return ""
+	}
+	var b strings.Builder
+	for j := first; j < last; j++ {
+		if j == i {
+			b.WriteRune('|')
+		}
+		b.WriteRune(bar(v[j], most))
+	}
+	return b.String()
+}
+
+// bar returns the bar for a share of the whole.
+func bar(v, most float64) rune {
+	i := int(math.Round(v / most * float64(len(blocks)-1)))
+	return blocks[min(max(i, 0), len(blocks)-1)]
+}

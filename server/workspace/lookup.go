@@ -1,0 +1,152 @@
+package workspace
+
+import (
+	"slices"
+	"sort"
+	"sync"
+
+	"curvelint/parse/scene"
+	"curvelint/parse/text"
+)
+
+// Lookup answers what is written where in the files of a scene. It is safe for
+// concurrent use.
+type Lookup struct {
+	Scene *scene.Scene
+
+	indexes []indexOnce
+	byFile  [][]scene.ChannelID // channels whose keys have places, by file
+
+	orderOnce sync.Once
+	unordered []bool // by channel: its places do not rise with its keys
+}
+
+type indexOnce struct {
+	once  sync.Once
+	index *text.Index
+}
+
+// Place is a component of a key and where it is written.
+type Place struct {
+	Channel   scene.ChannelID
+	Key       int
+	Component int // of the channel; 0 where all have one place
+	Span      scene.Span
+}
+
+// NewLookup returns the lookup of a scene. Index is that of file 0 where it is
+// known already, else nil.
+func NewLookup(sc *scene.Scene, index *text.Index) *Lookup {
+	l := &Lookup{Scene: sc, indexes: make([]indexOnce, len(sc.Files)), byFile: make([][]scene.ChannelID, len(sc.Files))}
+	if index != nil && !sc.Files[0].Decoded {
+		l.indexes[0].once.Do(func() { l.indexes[0].index = index })
+	}
+	for id := range sc.Channels {
+		if c := &sc.Channels[id].Curve; c.Spans != nil && c.Len() > 0 {
+			l.byFile[c.File] = append(l.byFile[c.File], scene.ChannelID(id))
+		}
+	}
+	return l
+}
+
+// Index returns the line index of one of the scene's files.
+func (l *Lookup) Index(f scene.FileID) *text.Index {
+	x := &l.indexes[f]
+	x.once.Do(func() { x.index = text.NewIndex(l.Scene.Files[f].Text) })
+	return x.index
+}
+
+// KeyAt returns the key written at an offset of a file, or the nearest key to
+// its right, else to its left, on the same line.
+func (l *Lookup) KeyAt(f scene.FileID, offset int) (Place, bool) {
+	x := l.Index(f)
+	line := x.Line(offset)
+	start, end := x.Bounds(line)
+	best, gap := Place{}, -1
+	for _, p := range l.KeysIn(f, start, end) {
+		g := distance(p.Span, offset, end-start)
+		if gap < 0 || g < gap {
+			best, gap = p, g
+		}
+	}
+	return best, gap >= 0
+}
+
+// distance ranks places by how near they are to an offset: one that holds it,
+// those to its right, those to its left.
+func distance(s scene.Span, offset, width int) int {
+	switch {
+	case offset >= int(s.Start) && offset <= int(s.End):
+		return 0
+	case offset < int(s.Start):
+		return int(s.Start) - offset
+	}
+	return width + offset - int(s.End)
+}
+
+// KeysIn returns the keys written in [start, end) of a file, by channel and
+// key. Vectors whose components have one place are one entry.
+func (l *Lookup) KeysIn(f scene.FileID, start, end int) []Place {
+	var places []Place
+	for _, id := range l.byFile[f] {
+		c := &l.Scene.Channels[id].Curve
+		width := max(c.SpanStride, 1)
+		i := 0
+		if !l.isUnordered(id) {
+			i = sort.Search(len(c.Spans), func(i int) bool { return int(c.Spans[i]) >= start })
+		}
+		for ; i < len(c.Spans); i++ {
+			at := int(c.Spans[i])
+			if at >= end && !l.isUnordered(id) {
+				break
+			}
+			if at >= start && at < end {
+				key, component := i/width, i%width
+				places = append(places, Place{id, key, component, l.Scene.KeySpan(id, key, component)})
+			}
+		}
+	}
+	return places
+}
+
+// isUnordered reports whether the keys of a channel are written in another
+// order than that of their times, as USD allows.
+func (l *Lookup) isUnordered(id scene.ChannelID) bool {
+	l.orderOnce.Do(func() {
+		l.unordered = make([]bool, len(l.Scene.Channels))
+		for i := range l.Scene.Channels {
+			l.unordered[i] = !slices.IsSorted(l.Scene.Channels[i].Curve.Spans)
+		}
+	})
+	return l.unordered[id]
+}
+
+// PartAt returns the innermost part whose text holds an offset of a file.
+func (l *Lookup) PartAt(f scene.FileID, offset int) scene.PartID {
+	best := scene.NoPart
+	for i := range l.Scene.Parts {
+		if p := &l.Scene.Parts[i]; holds(p.Body, f, offset) || holds(p.Def, f, offset) {
+			if best == scene.NoPart || narrower(p.Body, l.Scene.Parts[best].Body) {
+				best = scene.PartID(i)
+			}
+		}
+	}
+	return best
+}
+
+// ChannelAt returns the channel whose header or block holds an offset of a
+// file, or NoChannel. Of several that share a block it is the first.
+func (l *Lookup) ChannelAt(f scene.FileID, offset int) scene.ChannelID {
+	for i := range l.Scene.Channels {
+		if c := &l.Scene.Channels[i]; holds(c.Def, f, offset) || holds(c.Block, f, offset) {
+			return scene.ChannelID(i)
+		}
+	}
+	return scene.NoChannel
+}
+
+func holds(s scene.Span, f scene.FileID, offset int) bool {
+	return s.File == f && !s.Empty() && int(s.Start) <= offset && offset <= int(s.End)
+}
+
+func narrower(a, b scene.Span) bool { return a.End-a.Start <= b.End-b.Start }

@@ -1,0 +1,174 @@
+package workspace
+
+import (
+	"context"
+	"path/filepath"
+	"runtime"
+	"sort"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"go.lsp.dev/uri"
+
+	"curvelint/diagnostics"
+	"curvelint/parse/text"
+)
+
+// Session is one editing session. Texts are changed by one goroutine at a
+// time, in the order of the client's messages; everything else may be called
+// from any.
+type Session struct {
+	lifetime context.Context
+	end      context.CancelFunc
+	slots    chan struct{} // bounds how many studies run at once
+	configs  configs
+
+	current atomic.Pointer[Snapshot]
+
+	mu      sync.Mutex // held while current changes
+	lastID  uint64
+	folders []string
+}
+
+// New returns a session without texts. It works until Close.
+func New() *Session {
+	s := &Session{slots: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	s.lifetime, s.end = context.WithCancel(context.Background())
+	s.current.Store(&Snapshot{})
+	s.configs.schema = diagnostics.Schema()
+	s.configs.loaded = map[string]*Config{}
+	s.configs.open = func(path string) ([]byte, bool) {
+		if d := s.Snapshot().ByPath(path); d != nil {
+			return d.Text(), true
+		}
+		return nil, false
+	}
+	return s
+}
+
+// Close ends all work in the background.
+func (s *Session) Close() { s.end() }
+
+// Lifetime returns a context that ends with the session.
+func (s *Session) Lifetime() context.Context { return s.lifetime }
+
+// Snapshot returns the open texts as they stand now.
+func (s *Session) Snapshot() *Snapshot { return s.current.Load() }
+
+// Current reports whether d is the newest version of an open text.
+func (s *Session) Current(d *Doc) bool { return s.Snapshot().Doc(d.URI) == d }
+
+// SetFolders sets the folders of the workspace. Files inside them may name one
+// another.
+func (s *Session) SetFolders(paths []string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.folders = nil
+	for _, p := range paths {
+		s.folders = append(s.folders, filepath.Clean(p))
+	}
+	sort.Strings(s.folders)
+}
+
+// Folders returns the folders of the workspace, in order.
+func (s *Session) Folders() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return append([]string(nil), s.folders...)
+}
+
+// Root returns the innermost folder of the workspace that holds the file at
+// path; inside is false when there is none, and root is then its own folder.
+func (s *Session) Root(path string) (root string, inside bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, f := range s.folders {
+		if rel, err := filepath.Rel(f, path); err == nil && filepath.IsLocal(rel) && len(f) > len(root) {
+			root, inside = f, true
+		}
+	}
+	if !inside {
+		root = filepath.Dir(path)
+	}
+	return root, inside
+}
+
+// PathOf returns the path of a URI in the file system, or the URI itself.
+func PathOf(u uri.URI) string {
+	if !u.IsFile() {
+		return string(u)
+	}
+	return filepath.Clean(u.FsPath())
+}
+
+// URIOf returns the URI for a path: that of the open text if there is one,
+// since clients spell them in their own ways.
+func (s *Session) URIOf(path string) uri.URI {
+	if d := s.Snapshot().ByPath(path); d != nil {
+		return d.URI
+	}
+	if strings.Contains(path, "://") {
+		return uri.URI(path)
+	}
+	return uri.File(path)
+}
+
+// newID returns the next id; s.mu is held.
+func (s *Session) newID() uint64 {
+	s.lastID++
+	return s.lastID
+}
+
+// put makes d the newest version of its text; s.mu is held.
+func (s *Session) put(d *Doc) { s.current.Store(s.Snapshot().with(d.URI, d)) }
+
+// configFor returns what governs the file at path, nil for a configuration.
+func (s *Session) configFor(d *Doc) *Config {
+	if d.IsConfig() {
+		return nil
+	}
+	return s.configs.forPath(d.Path)
+}
+
+// ConfigFor returns what governs the file at path.
+func (s *Session) ConfigFor(path string) *Config { return s.configs.forPath(path) }
+
+// Open takes in a text that the client has opened. It keeps nothing of the
+// strings it is given.
+func (s *Session) Open(u uri.URI, version int32, content string) *Doc {
+	u = uri.URI(strings.Clone(string(u)))
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	d := &Doc{ID: s.newID(), URI: u, Path: PathOf(u), Version: version, Open: true,
+		Index: text.NewIndex([]byte(content)), since: time.Now()}
+	d.Config = s.configFor(d)
+	s.put(d)
+	return d
+}
+
+// Change applies changes to an open text, their positions counted in enc; nil
+// when the text is not open.
+func (s *Session) Change(u uri.URI, version int32, enc text.Encoding, changes []Change) *Doc {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	old := s.Snapshot().Doc(u)
+	if old == nil {
+		return nil
+	}
+	d := old.next(s.newID(), version, Apply(old.Index, enc, changes), old.Config)
+	s.put(d)
+	return d
+}
+
+// CloseDoc forgets an open text and returns its last version, or nil.
+func (s *Session) CloseDoc(u uri.URI) *Doc {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	old := s.Snapshot().Doc(u)
+	if old != nil {
+		s.current.Store(s.Snapshot().with(u, nil))
+	}
+	return old
+}

@@ -1,0 +1,212 @@
+package workspace
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/note"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// Read is a scene as read from a text.
+type Read struct {
+	Doc *Doc
+	// Scene has its frames numbered as configured, raw as in the file.
+	Scene *scene.Scene
+	raw   *scene.Scene
+
+	// studied is the last study of an earlier version that differs from this
+	// one only in the keys of the changed channels, or nil.
+	studied *Shot
+	changed []scene.ChannelID
+	elapsed time.Duration
+}
+
+// Broken reports whether the text looks as if it were half written: it breaks
+// the rules of its format or ends early.
+func (r *Read) Broken() bool {
+	return slices.ContainsFunc(r.Scene.Problems, func(p scene.Problem) bool {
+		return p.Kind == scene.Syntax || p.Kind == scene.PartialExport
+	})
+}
+
+// Shot is a scene with its study and the notes on it.
+type Shot struct {
+	*Read
+	*diagnostics.Result
+	Lookup *Lookup
+	// Elapsed is how long reading and studying took.
+	Elapsed time.Duration
+}
+
+// Read returns the scene of a text. It is read once, from the earlier version
+// where only keys changed since.
+func (s *Session) Read(ctx context.Context, d *Doc) (*Read, error) {
+	if d.IsConfig() {
+		return nil, fmt.Errorf("%s is a configuration, not a scene", d.Path)
+	}
+	return d.read.get(ctx, s.lifetime, func(ctx context.Context) (*Read, error) {
+		if err := s.enter(ctx); err != nil {
+			return nil, err
+		}
+		defer s.leave()
+		began := time.Now()
+		r := s.readText(d)
+		r.elapsed = time.Since(began)
+		d.settle()
+		return r, nil
+	})
+}
+
+// Shot returns the study of a text and the notes on it, made once.
+func (s *Session) Shot(ctx context.Context, d *Doc) (*Shot, error) {
+	return d.shot.get(ctx, s.lifetime, func(ctx context.Context) (*Shot, error) {
+		r, err := s.Read(ctx, d)
+		if err != nil {
+			return nil, err
+		}
+		if err := s.enter(ctx); err != nil {
+			return nil, err
+		}
+		defer s.leave()
+		return s.study(ctx, r)
+	})
+}
+
+// enter waits until few enough studies run; leave lets the next one in.
+func (s *Session) enter(ctx context.Context) error {
+	select {
+	case s.slots <- struct{}{}:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+func (s *Session) leave() { <-s.slots }
+
+// readText reads a text: what an edit touched if that is possible, else all.
+func (s *Session) readText(d *Doc) *Read {
+	if r := s.reread(d); r != nil {
+		return r
+	}
+	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d.Path)))
+	return &Read{Doc: d, raw: raw, Scene: diagnostics.Number(raw, d.Config.Config)}
+}
+
+// reread reads only what differs from the earlier version; nil if it cannot.
+func (s *Session) reread(d *Doc) *Read {
+	base := d.previous()
+	if base == nil {
+		return nil
+	}
+	old, ok := base.read.peek()
+	if !ok || base.Config != d.Config {
+		return nil
+	}
+	re, ok := parse.Reread(old.raw, difference(old.Doc.Text(), d.Text()))
+	if !ok {
+		return nil
+	}
+	shareText(re.Scene, d.Text())
+	r := &Read{Doc: d, raw: re.Scene, Scene: diagnostics.Number(re.Scene, d.Config.Config)}
+	if shot, ok := base.shot.peek(); ok {
+		r.studied, r.changed = shot, re.Changed
+	} else if old.studied != nil {
+		r.studied = old.studied
+		r.changed = union(old.changed, re.Changed)
+	}
+	return r
+}
+
+// shareText lets the scene use the text of the document, which is the same, so
+// that it is in memory once.
+func shareText(sc *scene.Scene, content []byte) {
+	if len(sc.Files) == 0 || len(sc.Files[0].Text) != len(content) {
+		return
+	}
+	own := *sc.Files[0]
+	own.Text = content
+	sc.Files = slices.Clone(sc.Files)
+	sc.Files[0] = &own
+}
+
+func union(a, b []scene.ChannelID) []scene.ChannelID {
+	all := append(slices.Clone(a), b...)
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// study studies a scene and judges it.
+func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			shot, err = nil, fmt.Errorf("the study of %s failed: %v", r.Doc.Path, fault)
+		}
+	}()
+	began := time.Now()
+	cfg := r.Doc.Config.Config
+	var fault *note.Note
+	var res *diagnostics.Result
+	if r.studied != nil && r.studied.Study.Scene.Rate == r.Scene.Rate {
+		res = diagnostics.Judge(ctx, r.studied.Study.Update(r.Scene, r.changed), cfg, diagnostics.Selection{})
+	} else {
+		study, f := diagnostics.Study(r.Scene, cfg)
+		fault = f
+		res = diagnostics.Judge(ctx, study, cfg, diagnostics.Selection{})
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if fault != nil {
+		res.Notes = append([]note.Note{*fault}, res.Notes...)
+	}
+	elapsed := r.elapsed + time.Since(began)
+	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw}
+	return &Shot{Read: read, Result: res, Lookup: NewLookup(r.Scene, r.Doc.Index), Elapsed: elapsed}, nil
+}
+
+// opener returns how a scene reads the files it names: inside its folder of
+// the workspace, and as they stand in the editor where they are open there.
+func (s *Session) opener(path string) diagnostics.ReadFunc {
+	root, _ := s.Root(path)
+	within := parse.OpenWithin(root)
+	return func(from, name string) (string, []byte, error) {
+		at, content, err := within(from, name)
+		if err != nil {
+			return at, content, err
+		}
+		if d := s.Snapshot().ByPath(at); d != nil {
+			return at, d.Text(), nil
+		}
+		return at, content, nil
+	}
+}
+
+// Problems returns the notes on what is wrong with the text itself, which are
+// known before the study is.
+func (r *Read) Problems() []note.Note {
+	return diagnostics.ProblemNotes(r.Scene, r.Doc.Config.Config)
+}
+
+// FilePath returns the path of one of the scene's files.
+func (r *Read) FilePath(f scene.FileID) string {
+	if f == 0 {
+		return r.Doc.Path
+	}
+	return absolute(r.Doc.Path, r.Scene.Files[f].Path)
+}
+
+// OtherFiles returns the paths of the files that the scene is made of, or
+// should be, besides the one that was opened.
+func (r *Read) OtherFiles() []string {
+	var paths []string
+	for i := 1; i < len(r.Scene.Files); i++ {
+		paths = append(paths, r.FilePath(scene.FileID(i)))
+	}
+	return paths
+}
