@@ -90,13 +90,29 @@ func (t *Track) turnFrames() int {
 }
 
 // opposed returns the dot product of the steps of w frames before and after
-// frame i, cut to frames a to b, or 0 when either is no motion.
+// frame i, cut to frames a to b, or 0 when either is no motion. The steps join
+// means over a window of Speed's, so that jitter at a high rate makes no turns.
 func (t *Track) opposed(i, w, a, b int) float64 {
-	p := t.at(i)
-	d, e := r3.Sub(p, t.at(max(i-w, a))), r3.Sub(t.at(min(i+w, b)), p)
+	n, apart := t.speedChords()
+	h := int(float64(n-1) * apart / 2)
+	p := t.meanAround(i, h, a, b)
+	d, e := r3.Sub(p, t.meanAround(max(i-w, a), h, a, b)), r3.Sub(t.meanAround(min(i+w, b), h, a, b), p)
 	limit := t.StillLimit()
 	if limit *= limit; r3.Dot(d, d) <= limit || r3.Dot(e, e) <= limit {
 		return 0
 	}
 	return r3.Dot(d, e)
+}
+
+// meanAround returns the mean position of frames i-h to i+h, of fewer on both
+// sides near frames a and b. Of a long stretch not every frame is taken.
+func (t *Track) meanAround(i, h, a, b int) r3.Vec {
+	h = min(h, i-a, b-i)
+	step := 1 + 2*h/mostChords
+	sum, n := t.at(i), 1.0
+	for d := step; d <= h; d += step {
+		sum = r3.Add(sum, r3.Add(t.at(i-d), t.at(i+d)))
+		n += 2
+	}
+	return r3.Scale(1/n, sum)
 }

@@ -78,7 +78,7 @@ func (t *Track) hitchAt(v []float64, w valley, least float64) (Hitch, bool) {
 	}
 	h.Depth = low / small
 	a, b := t.direction(before), t.direction(after)
-	dip := r3.Sub(t.at(h.Last), t.at(h.First))
+	dip := t.direction((w.first + w.last) / 2)
 	kept := r3.Dot(a, b) >= hitchCosine*length(a)*length(b)
 	return h, kept && r3.Dot(dip, r3.Add(a, b)) >= 0
 }

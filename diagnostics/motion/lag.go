@@ -150,14 +150,11 @@ func bestLag(rate float64, limit int, at func(k int) (float64, bool)) (best Lag,
 }
 
 // peakOffset returns where the parabola through (-1, l), (0, m) and (1, r) has
-// its peak, for m not below l and r; 0 when it has none within -1/2 to 1/2.
+// its peak, -1/2 to 1/2 for m not below l and r; 0 when it has none.
 func peakOffset(l, m, r float64) float64 {
 	bend := l - 2*m + r
 	if !(bend < 0) {
 		return 0
 	}
-	if d := (l - r) / (2 * bend); math.Abs(d) <= 0.5 {
-		return d
-	}
-	return 0
+	return min(max((l-r)/(2*bend), -0.5), 0.5)
 }

@@ -212,11 +212,12 @@ func rises(v []float64, a, b int, limit, least float64) bool {
 	return false
 }
 
-// trim takes back what the window of Speed smeared over the ends of motion: up
-// to half a window of spacings that do not move by themselves. v is the bridged
+// trim takes back what the windows of Speed smeared over the ends of motion: up
+// to half their length of spacings that do not move by themselves. v is the bridged
 // speed: a spacing within a hitch stays.
 func (t *Track) trim(moving []bool, v []float64, leave float64) {
-	reach := int(t.speedFrames() / 2)
+	n, apart := t.speedChords()
+	reach := int((t.speedFrames() + float64(n-1)*apart) / 2)
 	if reach == 0 {
 		return
 	}

@@ -74,15 +74,17 @@ func (t *Track) WindowedSpacing(seconds float64) (s []float64, w int) {
 }
 
 // Speed returns the speed over every spacing in units per second; its length is
-// Len()-1. Above 24 frames per second it is the speed of the chord over 1/24 s
-// around the middle of the spacing,
+// Len()-1. At 24 frames per second and below it is the spacing times the rate.
+// Above, it is what the motion would show at 24 on average: the chord over 1/24 s
+// of the path averaged over 1/24 s less one frame,
 //
-//	v[i] = |p(c+w/2) - p(c-w/2)| / w, c = i + 1/2, w = Rate/24 frames
+//	v[i] = |q(c+w/2) - q(c-w/2)| / w, c = i + 1/2, w = Rate/24 frames
+//	q(u) = mean of p between u-(w-1)/2 and u+(w-1)/2
 //
-// with p between frames on the straight line, so that the same motion has the
-// same speed at every rate, and noise does not grow with the rate. On twos the
-// chord spans two steps' length (1/12 s). At the ends of the clip the window is
-// cut to the clip.
+// with p between frames on the straight line. So the same motion has the same
+// speed at every rate, and the jitter of captured motion does not grow with the
+// rate. On twos the chord spans two steps' length (1/12 s) of the path itself.
+// At the ends of the clip the windows are cut to the clip.
 //
 // It is computed once; callers must not write to it. A rate that is not
 // positive gives speeds of 0.
@@ -102,8 +104,9 @@ func (t *Track) Speed() []float64 {
 			}
 			return
 		}
+		n, apart := t.speedChords()
 		for i := range t.speed {
-			t.speed[i] = t.chordSpeed(float64(i)+0.5, w)
+			t.speed[i] = t.chordSpeed(float64(i)+0.5, w, n, apart)
 		}
 	})
 	return t.speed
@@ -117,17 +120,39 @@ func (t *Track) speedFrames() float64 {
 	return max(1, t.Rate*frameOfFilm)
 }
 
-// chordSpeed returns the speed in units per second of the chord of w > 0 frames
-// around time c, in frames; the window is cut to the clip. For Len() >= 2 and
-// 0 < c < Len()-1 (not checked).
-func (t *Track) chordSpeed(c, w float64) float64 {
-	a, b := max(c-w/2, 0), min(c+w/2, float64(t.Len()-1))
-	i, j := int(a), min(int(b), t.Len()-2)
-	f, g := a-float64(i), b-float64(j)
-	dx := t.X[j] + g*(t.X[j+1]-t.X[j]) - t.X[i] - f*(t.X[i+1]-t.X[i])
-	dy := t.Y[j] + g*(t.Y[j+1]-t.Y[j]) - t.Y[i] - f*(t.Y[i+1]-t.Y[i])
-	dz := t.Z[j] + g*(t.Z[j+1]-t.Z[j]) - t.Z[i] - f*(t.Z[i+1]-t.Z[i])
-	return math.Sqrt(dx*dx+dy*dy+dz*dz) * t.Rate / (b - a)
+// mostChords limits how many chords make up one speed: at higher rates than
+// 216 frames per second they stand apart by more than a frame.
+const mostChords = 9
+
+// speedChords returns how many chords are averaged for one speed and how many
+// frames their middles are apart: they cover one frame less than the window.
+func (t *Track) speedChords() (n int, apart float64) {
+	over := t.speedFrames() - 1
+	if t.Stepping() == 2 || over <= 0 {
+		return 1, 0
+	}
+	n = int(min(mostChords, math.Ceil(over-1e-9)+1))
+	return n, over / float64(n-1)
+}
+
+// chordSpeed returns the speed in units per second of the mean of n chords of
+// w > 0 frames whose middles stand evenly around time c, in frames; each chord is
+// cut to the clip. For Len() >= 2 and 0 < c < Len()-1 (not checked).
+func (t *Track) chordSpeed(c, w float64, n int, apart float64) float64 {
+	var x, y, z, long float64
+	end, last := float64(t.Len()-1), t.Len()-2
+	c -= apart * float64(n-1) / 2
+	for range n {
+		a, b := min(max(c-w/2, 0), end), max(min(c+w/2, end), 0)
+		i, j := min(int(a), last), min(int(b), last)
+		f, g := a-float64(i), b-float64(j)
+		x += t.X[j] + g*(t.X[j+1]-t.X[j]) - t.X[i] - f*(t.X[i+1]-t.X[i])
+		y += t.Y[j] + g*(t.Y[j+1]-t.Y[j]) - t.Y[i] - f*(t.Y[i+1]-t.Y[i])
+		z += t.Z[j] + g*(t.Z[j+1]-t.Z[j]) - t.Z[i] - f*(t.Z[i+1]-t.Z[i])
+		long += b - a
+		c += apart
+	}
+	return math.Sqrt(x*x+y*y+z*z) * t.Rate / long
 }
 
 // StillLimit returns the change in the track's unit up to which there is no
