@@ -1,0 +1,128 @@
+package gltf
+
+import (
+	"math"
+	"strconv"
+
+	"curvelint/parse/scene"
+)
+
+// curve makes column j of a channel's output into a curve; false, with a
+// problem, when no key of it can be used.
+func (p *parser) curve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
+	w := 1
+	if quaternion {
+		w = 4
+	}
+	times := p.timeline.Frames(d.column)
+	n := min(len(times), d.out.n)
+	if len(times) != d.out.n {
+		p.once(scene.PartialExport, d.s.span, "length "+strconv.Itoa(int(d.s.span.Start)), "expected as many values in output as times in input, found %d and %d; the first %d are used", d.out.n, len(times), n)
+	}
+	c := scene.Curve{Stride: w, Float32: d.out.float32, Step: d.out.step}
+	if d.s.interpolation == "STEP" {
+		c.Default = scene.Held
+	}
+	values := d.out.values[j][:n*w]
+	var in, out []float64
+	if d.cubic {
+		in, out = d.out.in[j], d.out.out[j]
+	}
+	keep := p.usable(d, times[:n], w, values, in, out)
+	c.Times, c.Values = times[:n:n], values
+	if keep != nil {
+		c.Times, c.Values = pick(times, keep, 1), pick(values, keep, w)
+		in, out = pick(in, keep, w), pick(out, keep, w)
+	}
+	if len(c.Times) == 0 {
+		p.once(scene.Syntax, d.c.span, "empty "+strconv.Itoa(int(d.c.span.Start)), "no key of this channel can be used; it is left out")
+		return c, false
+	}
+	if d.cubic {
+		c.Default = scene.Bezier
+		c.Handles = p.handles(&c, in, out)
+	}
+	return c, true
+}
+
+// handles turns tangents per second into handles: a Hermite segment with slope
+// m over d seconds is the Bezier with m*d/3 as handle (glTF 2.0, Appendix C).
+func (p *parser) handles(c *scene.Curve, in, out []float64) *scene.Handles {
+	w := c.Stride
+	h := &scene.Handles{InV: make([]float64, len(c.Values)), OutV: make([]float64, len(c.Values))}
+	for i := range len(c.Times) - 1 {
+		third := (c.Times[i+1] - c.Times[i]) / p.s.Rate / 3
+		for k := range w {
+			h.OutV[i*w+k] = out[i*w+k] * third
+			h.InV[(i+1)*w+k] = -in[(i+1)*w+k] * third
+		}
+	}
+	return h
+}
+
+// usable returns which keys have finite values and times that ascend, nil when
+// all have.
+func (p *parser) usable(d *drive, times []float64, w int, columns ...[]float64) []int32 {
+	clean := ascending(times)
+	for _, column := range columns {
+		clean = clean && finite(column)
+	}
+	if clean {
+		return nil
+	}
+	keep := []int32{}
+	last := math.Inf(-1)
+	for i, t := range times {
+		switch {
+		case t-t != 0:
+			p.once(scene.Syntax, d.s.inputSpan, "time "+strconv.Itoa(d.s.input), "the time of key %d of this accessor is no finite number; such keys are left out", i)
+			continue
+		case !(t > last):
+			p.once(scene.Syntax, d.s.inputSpan, "order "+strconv.Itoa(d.s.input), "expected times that ascend, found that of key %d at or before the one before it; such keys are left out", i)
+			continue
+		}
+		good := true
+		for _, column := range columns {
+			good = good && (column == nil || finite(column[i*w:(i+1)*w]))
+		}
+		if !good {
+			p.once(scene.Syntax, d.s.outputSpan, "value "+strconv.Itoa(d.s.output), "the value at frame %g of this accessor is no finite number; such keys are left out", t)
+			continue
+		}
+		keep, last = append(keep, int32(i)), t
+	}
+	return keep
+}
+
+func ascending(times []float64) bool {
+	last := math.Inf(-1)
+	for _, t := range times {
+		if !(t > last) {
+			return false
+		}
+		last = t
+	}
+	return !math.IsInf(last, 1)
+}
+
+// finite reports whether all numbers are. The product of any number and 0 is 0
+// unless it is not finite.
+func finite(values []float64) bool {
+	var sum float64
+	for _, v := range values {
+		sum += v * 0
+	}
+	return sum == 0
+}
+
+// pick returns the keys, each w wide, that are kept.
+func pick(values []float64, keep []int32, w int) []float64 {
+	if values == nil {
+		return nil
+	}
+	out := make([]float64, 0, len(keep)*w)
+	for _, i := range keep {
+		out = append(out, values[int(i)*w:(int(i)+1)*w]...)
+	}
+	return out
+}

@@ -1,0 +1,198 @@
+package gltf
+
+import (
+	"curvelint/parse/scene"
+)
+
+// valuesPerByte bounds how many numbers are decoded for a byte of the file and
+// its buffers. Accessors may overlap, so that a small file could ask for more
+// numbers than there is memory.
+const valuesPerByte = 4
+
+// shape is what an accessor is read as: keys of so many numbers.
+type shape struct {
+	width int
+	// cubic keys have three times as many: tangent, value, tangent.
+	cubic bool
+	// quaternion keys stay together and are turned from x y z w to w x y z;
+	// of others each component becomes a column.
+	quaternion bool
+	// share numbers are parts of a whole, whatever the accessor says.
+	share bool
+}
+
+// columnKey is an accessor read as a shape.
+type columnKey struct {
+	accessor int
+	shape    shape
+}
+
+// output is a decoded accessor. For quaternions values[0] holds all keys, else
+// values[j] component j.
+type output struct {
+	n               int
+	in, values, out [][]float64 // in and out are nil unless cubic
+	float32         bool
+	step            float64 // of whole numbers, else 0
+}
+
+// read returns an accessor as a shape; nil, with a problem, when it cannot be.
+// at is where the reference to it stands.
+func (p *parser) read(index int, at scene.Span, sh shape) *output {
+	key := columnKey{index, sh}
+	if o, ok := p.columns[key]; ok {
+		return o
+	}
+	o := p.decode(index, at, sh)
+	p.columns[key] = o
+	return o
+}
+
+func (p *parser) decode(index int, at scene.Span, sh shape) *output {
+	if index < 0 || index >= len(p.accessors) {
+		if index >= 0 || !at.Empty() {
+			p.missing(at, "accessor", index, len(p.accessors))
+		}
+		return nil
+	}
+	a := &p.accessors[index]
+	width, ok := p.widthOf(a, sh)
+	if !ok {
+		return nil
+	}
+	perKey := sh.width
+	if sh.cubic {
+		perKey *= 3
+	}
+	elements := perKey / width // of a key
+	if a.count%elements != 0 {
+		p.problems.Add(scene.PartialExport, a.countSpan, "expected a multiple of %d elements in this accessor, found %d; the keys that are whole are used", elements, a.count)
+	}
+	n := a.count / elements
+	o := &output{float32: a.component == 5126}
+	bl := block{component: a.component}
+	if a.view >= 0 {
+		found := 0
+		if bl, found, ok = p.locate(a, a.span, n*elements, width*componentSizes[a.component]); !ok {
+			return nil
+		}
+		n = found / elements
+	}
+	if n > p.budget/perKey {
+		p.once(scene.Unsupported, a.span, "budget", "the accessors ask for more numbers than buffers of this size are given; those from here on are left out")
+		return nil
+	}
+	p.budget -= n * perKey
+	if top, whole := largest[a.component]; whole && (a.normalized || sh.share) {
+		bl.scale, o.step = top, 1/top
+	}
+	o.n = n
+	lanes := o.lanes(sh)
+	if a.view >= 0 {
+		if err := bl.read(n*elements, width, append([]lane(nil), lanes...)); err != nil {
+			p.once(scene.Syntax, bl.b.uriStart(), "base64 "+err.Error(), "%s; the accessors there are left out", err.Error())
+			return nil
+		}
+	}
+	if a.sparse != nil {
+		p.override(a, bl.scale, width, n*elements, lanes)
+	}
+	return o
+}
+
+// widthOf checks the type of an accessor against a shape and returns its
+// number of components.
+func (p *parser) widthOf(a *accessor, sh shape) (int, bool) {
+	width := kindWidths[a.kind]
+	switch {
+	case a.count < 0:
+		if !p.r.failed {
+			p.syntax(a.span, "expected count in this accessor; it is left out")
+		}
+	case componentSizes[a.component] == 0:
+		p.syntax(a.span, "expected a componentType of 5120, 5121, 5122, 5123, 5125 or 5126, found %d; this accessor is left out", a.component)
+	case width == 0:
+		p.syntax(a.span, "expected a type such as SCALAR or VEC3, found %s; this accessor is left out", quote(a.kind))
+	case width != sh.width && width != 1 || sh.quaternion && width != 4:
+		p.syntax(a.span, "expected an accessor of %s a value, found %s; it is left out", plural(sh.width, "number"), quote(a.kind))
+	default:
+		return width, true
+	}
+	return 0, false
+}
+
+// lanes makes the columns of an output and returns where each number of a key
+// goes.
+func (o *output) lanes(sh shape) []lane {
+	groups := []*[][]float64{&o.values}
+	if sh.cubic {
+		groups = []*[][]float64{&o.in, &o.values, &o.out}
+	}
+	var lanes []lane
+	for _, group := range groups {
+		if sh.quaternion {
+			all := make([]float64, 4*o.n)
+			*group = [][]float64{all}
+			for _, place := range [...]int{1, 2, 3, 0} { // x y z w
+				lanes = append(lanes, lane{all, place, 4})
+			}
+			continue
+		}
+		all := make([]float64, sh.width*o.n)
+		for j := range sh.width {
+			column := all[j*o.n : (j+1)*o.n : (j+1)*o.n]
+			*group = append(*group, column)
+			lanes = append(lanes, lane{column, 0, 1})
+		}
+	}
+	return lanes
+}
+
+// uriStart is where the text of a buffer begins.
+func (b *buffer) uriStart() scene.Span {
+	return scene.Span{Start: b.uri.Start, End: min(b.uri.Start+20, b.uri.End)}
+}
+
+// override puts the elements of a sparse accessor in their places.
+func (p *parser) override(a *accessor, scale float64, width, elements int, lanes []lane) {
+	s := a.sparse
+	if s.count <= 0 {
+		return
+	}
+	s.values.component = a.component
+	switch s.indices.component {
+	case 5121, 5123, 5125:
+	default:
+		p.syntax(s.span, "expected a componentType of 5121, 5123 or 5125 for the indices of a sparse accessor, found %d", s.indices.component)
+		return
+	}
+	if s.indices.view < 0 || s.values.view < 0 {
+		p.syntax(s.span, "expected a bufferView for the indices and for the values of a sparse accessor")
+		return
+	}
+	where, n, ok := p.locate(&s.indices, s.span, s.count, componentSizes[s.indices.component])
+	if !ok {
+		return
+	}
+	what, m, ok := p.locate(&s.values, s.span, min(n, s.count), width*componentSizes[a.component])
+	if !ok || m > p.budget/(width+1) {
+		return
+	}
+	p.budget -= m * (width + 1)
+	what.scale = scale
+	index, value := make([]float64, m), make([]float64, m*width)
+	if where.read(m, 1, []lane{{index, 0, 1}}) != nil || what.read(m, width, []lane{{value, 0, 1}}) != nil {
+		return
+	}
+	for i, e := range index {
+		if int(e) >= elements {
+			p.once(scene.Syntax, s.span, "sparse", "the sparse accessor replaces element %d of %d", int(e), elements)
+			continue
+		}
+		for c := range width {
+			q := int(e)*width + c
+			l := &lanes[q%len(lanes)]
+			l.to[l.pos+q/len(lanes)*l.step] = value[i*width+c]
+		}
+	}
+}
