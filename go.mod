@@ -24,7 +24,7 @@ require (
 	golang.org/x/sys v0.50.0 // indirect
 )
 
-require github.com/go-json-experiment/json v0.0.0-20260623181947-01eb4420fa68 // indirect
+require github.com/go-json-experiment/json v0.0.0-20260623181947-01eb4420fa68
 
 require (
 	github.com/owenrumney/go-sarif/v3 v3.3.1
