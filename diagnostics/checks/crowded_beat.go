@@ -1,0 +1,118 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed crowded_beat.md
+var crowdedBeatDoc string
+
+// CrowdedBeat finds beats in which everything is fastest at once.
+var CrowdedBeat = &Check{
+	ID:       "crowded-beat",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "everything peaks at once",
+	Doc:      crowdedBeatDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.5, Max: 1, Doc: "share of the moving groups that peak together"},
+		{Name: "min_groups", Unit: "count", Default: 5, Min: 3, Max: 50, Doc: "fewest groups that move in the beat"},
+		{Name: "window", Unit: "s", Default: 1.0 / 24, Min: 0, Max: 0.5, Doc: "time within which the peaks fall"},
+		{Name: "min_time", Unit: "s", Default: 0.3, Min: 0, Max: 10, Doc: "shortest beat"},
+	},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"twinned-keys"},
+	Run:               runCrowdedBeat,
+}
+
+func runCrowdedBeat(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		for _, b := range fig.Beats() {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if float64(b.Last-b.First)/c.Study.Rate < c.Setting("min_time") || !c.Study.Judged(b.First, b.Last) {
+				continue
+			}
+			if n, ok := c.crowded(fig, b); ok {
+				notes = append(notes, n)
+			}
+		}
+	}
+	return notes
+}
+
+// crowded compares the frames at which the groups of a beat are fastest, each
+// in its largest stroke.
+func (c *Context) crowded(fig *motion.Figure, b motion.FigureBeat) (note.Note, bool) {
+	best := map[*motion.Group]motion.GroupStroke{}
+	counts := map[*motion.Group]int{}
+	for _, k := range b.Strokes {
+		counts[k.Group]++
+		if o, ok := best[k.Group]; !ok || k.Track.Prominence(k.Stroke) > o.Track.Prominence(o.Stroke) {
+			best[k.Group] = k
+		}
+	}
+	groups := b.Groups()
+	if len(groups) < int(c.Setting("min_groups")) {
+		return note.Note{}, false
+	}
+	w := c.Setting("window")*c.Study.Rate + 1e-9
+	var together []motion.GroupStroke
+	for _, g := range groups {
+		var here []motion.GroupStroke
+		from := best[g].Stroke.Peak
+		for _, o := range groups {
+			if d := float64(best[o].Stroke.Peak - from); d >= 0 && d <= w {
+				here = append(here, best[o])
+			}
+		}
+		if len(here) > len(together) {
+			together = here
+		}
+	}
+	var n []int
+	for _, g := range groups {
+		n = append(n, counts[g])
+	}
+	k := len(together)
+	if k < int(c.Setting("min_groups")) || float64(k) < c.Setting("share")*float64(len(groups)) ||
+		byChance(n, k, w+1, float64(b.Last-b.First+1)) || c.landsNear(fig, together[0].Stroke.Peak-1, together[0].Stroke.Peak+1) {
+		return note.Note{}, false
+	}
+	return c.crowdedNote(fig, b, together, len(groups)), true
+}
+
+func (c *Context) crowdedNote(fig *motion.Figure, b motion.FigureBeat, together []motion.GroupStroke, moving int) note.Note {
+	top := together[0]
+	travel := 0.0
+	for _, k := range together {
+		travel += likeFigures(k.Track.Quality, k.Stroke.Length)
+		if k.Track.Part < top.Track.Part {
+			top = k
+		}
+	}
+	at := top.Stroke.Peak
+	n := c.draft(top.Track.Part, c.driver(top.Track, at), at, at+1)
+	n.Related = nil
+	n.First, n.Last = c.Study.Frame(b.First), c.Study.Frame(b.Last)
+	n.Message = fmt.Sprintf("%s: %d of %d groups are fastest near frame %s; let some peak earlier and some later",
+		c.span(b.First, b.Last), len(together), moving, frameNumber(c.Study.Frame(at)))
+	for _, k := range together {
+		n.Causes = append(n.Causes, k.Track.Part)
+		if ch := c.driver(k.Track, k.Stroke.Peak); k.Track != top.Track && ch >= 0 {
+			c.relate(&n, ch, k.Stroke.Peak, "%s is fastest here", k.Group.Name)
+		}
+	}
+	n.Weight = c.weigh(fig, top.Track.Part, travel)
+	n.Measures = []note.Measure{
+		{Name: "groups", Value: float64(len(together)), Unit: "count"},
+		{Name: "moving", Value: float64(moving), Unit: "count"},
+	}
+	return n
+}

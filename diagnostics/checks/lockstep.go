@@ -1,0 +1,207 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed lockstep.md
+var lockstepDoc string
+
+//go:embed late_follow.md
+var lateFollowDoc string
+
+// Lockstep finds flexible chains that move as one stiff piece.
+var Lockstep = &Check{
+	ID:       "lockstep",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "a flexible chain without drag",
+	Doc:      lockstepDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "ratio", Default: 0.05, Min: 0, Max: 1, Doc: "share of the tip's path that the children's own turning gives"},
+		{Name: "correlation", Unit: "ratio", Default: 0.98, Min: 0.5, Max: 1, Doc: "how alike the speeds of root and tip are"},
+		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of the chain's root in the stroke"},
+		{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runLockstep,
+}
+
+// LateFollow finds followers that are out of their band.
+var LateFollow = &Check{
+	ID:       "late-follow",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "a follower out of its band",
+	Doc:      lateFollowDoc,
+	Settings: []Setting{
+		{Name: "latest", Unit: "s", Default: 0.5, Min: 0, Max: 0.6, Doc: "largest lag of a chain's tip behind its root"},
+		{Name: "earliest", Unit: "s", Default: 0.08, Min: 0, Max: 0.6, Doc: "largest lead of a tip that should follow"},
+		{Name: "correlation", Unit: "ratio", Default: 0.9, Min: 0.5, Max: 1, Doc: "how alike the two speeds must be for the lag to mean anything"},
+		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of root and tip in the stroke"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runLateFollow,
+}
+
+func runLockstep(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		for _, ch := range fig.Chains() {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if n, ok := c.stiffest(fig, ch); ok {
+				notes = append(notes, n)
+			}
+		}
+	}
+	return notes
+}
+
+// stiffest makes one note of a chain's largest stroke without drag.
+func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, bool) {
+	s := c.Study
+	root := s.RotationTrack(chain.Parts[0])
+	tip := fig.TipOf(chain)
+	if root == nil || tip < 0 || !c.bendsElsewhere(chain) {
+		return note.Note{}, false
+	}
+	t := fig.CarriedTrack(tip)
+	var worst motion.Stroke
+	count := 0
+	for _, k := range root.Strokes() {
+		if k.Length < c.Setting("min_turn") || !s.Judged(k.First, k.Last) {
+			continue
+		}
+		path := c.tipPath(chain, t, k)
+		lag, ok := root.LagBehind(k, t)
+		if path <= 0 || !ok || lag.Frames != 0 || lag.Correlation < c.Setting("correlation") ||
+			c.ownShare(fig, chain, tip, k, path) >= c.Setting("share") {
+			continue
+		}
+		count++
+		if k.Length > worst.Length {
+			worst = k
+		}
+	}
+	if count == 0 {
+		return note.Note{}, false
+	}
+	p := chain.Parts[1]
+	n := c.draft(p, c.driver(root, worst.First), worst.First, worst.Last)
+	n.Message = fmt.Sprintf("%s: %s swings as one stiff piece; let each part follow the one before by a frame or two", c.span(worst.First, worst.Last), chain.Name)
+	if count > 1 {
+		n.Message = fmt.Sprintf("%s: %s swings as one stiff piece, here and in %d other strokes; let each part follow a frame or two later", c.span(worst.First, worst.Last), chain.Name, count-1)
+	}
+	n.Weight = c.weigh(fig, p, likeFigures(motion.Rotation, worst.Length))
+	n.Measures = []note.Measure{{Name: "strokes", Value: float64(count), Unit: "count"}}
+	n.Causes = append(n.Causes, chain.Parts...)
+	return n, true
+}
+
+// bendsElsewhere reports whether some child of the chain turns in the clip: one
+// that never does is a rig without bend, not animation without drag.
+func (c *Context) bendsElsewhere(chain motion.Chain) bool {
+	for _, p := range chain.Parts[1:] {
+		if t := c.Study.RotationTrack(p); t != nil && trackRange(t) > c.Setting("elsewhere") {
+			return true
+		}
+	}
+	return false
+}
+
+// tipPath is the way of the tip that the stroke's turn alone would give it: its
+// path in the frame that the chain's root hangs in is not at hand, so the turn
+// times the distance from root to tip stands for it (figure sizes).
+func (c *Context) tipPath(chain motion.Chain, t *motion.Track, k motion.Stroke) float64 {
+	return k.Length / degrees * c.reach(chain.Parts[0], t, k.First)
+}
+
+// degrees in a radian.
+const degrees = 57.29577951308232
+
+// reach is the distance from a part's origin to the track's point at a frame,
+// in figure sizes.
+func (c *Context) reach(p scene.PartID, t *motion.Track, i int) float64 {
+	s := c.Study
+	fig := s.FigureOf(p)
+	if fig == nil {
+		return 0
+	}
+	m := s.WorldAt(t.Part, s.Frame(i))
+	return r3.Norm(r3.Sub(m.Point(t.Offset), s.WorldPosition(p, s.Frame(i)))) / fig.Size
+}
+
+// ownShare is the part of the tip's path that the children's own turning gives.
+func (c *Context) ownShare(fig *motion.Figure, chain motion.Chain, tip int, k motion.Stroke, path float64) float64 {
+	own := 0.0
+	for _, p := range chain.Parts[1:] {
+		if t := c.Study.RotationTrack(p); t != nil {
+			own += t.PathLength(k.First, k.Last) / degrees * c.reach(p, fig.CarriedTrack(tip), k.First)
+		}
+	}
+	return own / path
+}
+
+func runLateFollow(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		for _, ch := range fig.Chains() {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if ch.Flexible {
+				notes = append(notes, c.lateStrokes(fig, ch)...)
+			}
+		}
+	}
+	return notes
+}
+
+// lateStrokes compares the turning of a chain's last part with its first's.
+func (c *Context) lateStrokes(fig *motion.Figure, chain motion.Chain) []note.Note {
+	s := c.Study
+	last := chain.Parts[len(chain.Parts)-1]
+	root, tip := s.RotationTrack(chain.Parts[0]), s.RotationTrack(last)
+	if root == nil || tip == nil {
+		return nil
+	}
+	var notes []note.Note
+	for _, k := range root.Strokes() {
+		if k.Length < c.Setting("min_turn") || !s.Judged(k.First, k.Last) || !k.FromRest {
+			continue
+		}
+		lag, ok := root.LagBehind(k, tip)
+		if !ok || lag.Correlation < c.Setting("correlation") {
+			continue
+		}
+		what := ""
+		switch {
+		case lag.Seconds > c.Setting("latest"):
+			what = fmt.Sprintf("follows %s late", frames(lag.Frames))
+		case lag.Seconds < -c.Setting("earliest"):
+			what = fmt.Sprintf("goes %s ahead of what carries it", frames(-lag.Frames))
+		default:
+			continue
+		}
+		a := min(max(k.First+lag.Frames, 0), s.N-1)
+		if b := min(a+k.Last-k.First, s.N-1); tip.PathLength(a, b) < c.Setting("min_turn") {
+			continue
+		}
+		n := c.draft(last, c.driver(tip, a), k.First, k.Last)
+		n.Message = fmt.Sprintf("%s: the end of %s %s; a follower is one to three frames behind", c.span(k.First, k.Last), chain.Name, what)
+		n.Weight = c.weigh(fig, last, likeFigures(motion.Rotation, k.Length))
+		n.Measures = []note.Measure{{Name: "lag", Value: lag.Seconds, Unit: "s"}}
+		n.Causes = append(n.Causes, last)
+		notes = append(notes, n)
+	}
+	return notes
+}

@@ -1,0 +1,144 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed lost_lead.md
+var lostLeadDoc string
+
+// LostLead finds beats in which the body starts before what should lead it.
+var LostLead = &Check{
+	ID:       "lost-lead",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "the order of a beat broken",
+	Doc:      lostLeadDoc,
+	Settings: []Setting{
+		{Name: "margin", Unit: "s", Default: 0.08, Min: 0, Max: 2, Doc: "how much too early a follower starts"},
+		{Name: "min_travel", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "least travel of the root in the beat"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runLostLead,
+}
+
+// leadOrder is the order in which groups usually start.
+func leadOrder(s *motion.Study) []string {
+	if len(s.Options.Lead) > 0 {
+		return s.Options.Lead
+	}
+	return []string{"eyes", "head", "chest", "hips"}
+}
+
+// reversal is a beat in which a follower starts before its leader.
+type reversal struct {
+	lead, follow motion.GroupStroke
+	early        int // frames
+}
+
+func runLostLead(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		notes = append(notes, c.lostLeads(fig)...)
+	}
+	return notes
+}
+
+func (c *Context) lostLeads(fig *motion.Figure) []note.Note {
+	order := leadOrder(c.Study)
+	var found []reversal
+	judgedBeats := 0
+	for _, b := range fig.Beats() {
+		if !c.Study.Judged(b.First, b.Last) || c.rootTravel(fig, b) < c.Setting("min_travel") {
+			continue
+		}
+		starts := firstStarts(b, order)
+		if len(starts) < 2 {
+			continue
+		}
+		judgedBeats++
+		if r, ok := c.reversed(starts); ok {
+			found = append(found, r)
+		}
+	}
+	// A figure whose body leads in most beats has that order for its own.
+	if len(found) == 0 || (judgedBeats >= 2 && 2*len(found) > judgedBeats) {
+		return nil
+	}
+	var notes []note.Note
+	for _, r := range found {
+		notes = append(notes, c.lostLeadNote(fig, r))
+	}
+	return notes
+}
+
+// rootTravel is how far the root goes in a beat, in figure sizes.
+func (c *Context) rootTravel(fig *motion.Figure, b motion.FigureBeat) float64 {
+	for i, p := range fig.Points {
+		if p.Role == motion.RootPoint {
+			return fig.CarriedTrack(i).PathLength(b.First, b.Last)
+		}
+	}
+	return 0
+}
+
+// firstStarts returns the first stroke of each group of the order that starts
+// from rest in the beat, in that order.
+func firstStarts(b motion.FigureBeat, order []string) []motion.GroupStroke {
+	var out []motion.GroupStroke
+	for _, name := range order {
+		for _, k := range b.Strokes {
+			if k.Group.Name == name {
+				if k.Stroke.FromRest && k.Stroke.First > 0 {
+					out = append(out, k)
+				}
+				break
+			}
+		}
+	}
+	return out
+}
+
+// reversed finds the follower that starts most too early before the one that
+// should start next before it.
+func (c *Context) reversed(starts []motion.GroupStroke) (reversal, bool) {
+	var worst reversal
+	margin := c.Setting("margin") * c.Study.Rate
+	for i := 1; i < len(starts); i++ {
+		early := starts[i-1].Stroke.First - starts[i].Stroke.First
+		if float64(early) > margin+1e-9 && early > worst.early {
+			worst = reversal{starts[i-1], starts[i], early}
+		}
+	}
+	return worst, worst.early > 0
+}
+
+func (c *Context) lostLeadNote(fig *motion.Figure, r reversal) note.Note {
+	at := r.follow.Stroke.First
+	p := r.follow.Track.Part
+	n := c.draft(p, c.driver(r.follow.Track, at), at, r.lead.Stroke.First)
+	n.Related = nil
+	n.Message = fmt.Sprintf("%s: %s starts %s before %s; let the %s lead",
+		c.span(at, r.lead.Stroke.First), r.follow.Group.Name, frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
+	n.Weight = c.weigh(fig, r.lead.Track.Part, likeFigures(r.follow.Track.Quality, r.follow.Stroke.Length))
+	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
+	if ch := c.driver(r.lead.Track, r.lead.Stroke.First); ch >= 0 {
+		c.relate(&n, ch, r.lead.Stroke.First, "%s starts here", r.lead.Group.Name)
+	}
+	n.Causes = append(n.Causes, p)
+	return n
+}
+
+func frames(n int) string {
+	if n == 1 {
+		return "1 frame"
+	}
+	return fmt.Sprintf("%d frames", n)
+}

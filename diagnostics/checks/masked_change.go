@@ -1,0 +1,130 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed masked_change.md
+var maskedChangeDoc string
+
+// MaskedChange finds changes of the face that a fast head hides.
+var MaskedChange = &Check{
+	ID:       "masked-change",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "a face change hidden by a fast head",
+	Doc:      maskedChangeDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.3, Max: 1, Doc: "share of the change that happens while the head is fast"},
+		{Name: "head_speed", Unit: "degrees/s", Default: 120, Min: 1, Max: 10000, Doc: "a head that turns faster is fast"},
+		{Name: "screen_speed", Unit: "pictures/s", Default: 0.5, Min: 0.01, Max: 100, Doc: "a head that crosses the picture faster is fast"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runMaskedChange,
+}
+
+func runMaskedChange(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		fast := c.fastHead(fig)
+		if fast == nil {
+			continue
+		}
+		for _, g := range fig.Groups {
+			if b := g.Label.Body; b != motion.Brows && b != motion.Mouth {
+				continue
+			}
+			for _, k := range g.Strokes() {
+				if c.Ctx.Err() != nil {
+					return nil
+				}
+				if share := maskedShare(k, fast); share >= c.Setting("share") && stays(k) && c.Study.Judged(k.Stroke.First, k.Stroke.Last) {
+					notes = append(notes, c.maskedNote(fig, k, share))
+				}
+			}
+		}
+	}
+	return notes
+}
+
+// fastHead marks the steps in which the head turns or crosses the picture
+// quickly; nil for a figure without a head that does.
+func (c *Context) fastHead(fig *motion.Figure) []bool {
+	s := c.Study
+	fast := make([]bool, max(s.N-1, 0))
+	some := false
+	mark := func(t *motion.Track, limit float64) {
+		for i, v := range t.Speed() {
+			if v > limit {
+				fast[i], some = true, true
+			}
+		}
+	}
+	head := fig.Group(motion.Head.String())
+	if head == nil {
+		return nil
+	}
+	for _, p := range head.Parts {
+		if t := s.RotationTrack(p); t != nil {
+			mark(t, c.Setting("head_speed"))
+		}
+	}
+	if v := s.View(); v != nil {
+		for i, p := range fig.Points {
+			if p.Role == motion.HeadPoint {
+				mark(v.ScreenTrack(fig, i), c.Setting("screen_speed"))
+			}
+		}
+	}
+	if !some {
+		return nil
+	}
+	return fast
+}
+
+// maskedShare is the share of a stroke's path that lies in fast steps.
+func maskedShare(k motion.GroupStroke, fast []bool) float64 {
+	in, all := 0.0, 0.0
+	for i := k.Stroke.First; i < k.Stroke.Last; i++ {
+		v := k.Track.Spacing()[i]
+		all += v
+		if fast[i] {
+			in += v
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return in / all
+}
+
+// stays reports whether the change does not return at once: in the half second
+// after the stroke the track keeps most of its way from where it began.
+func stays(k motion.GroupStroke) bool {
+	t := k.Track
+	from := t.At(k.Stroke.First)
+	end := min(t.Len()-1, k.Stroke.Last+motion.Window(t.Rate, 0.5))
+	for i := k.Stroke.Last; i <= end; i++ {
+		if d := r3.Norm2(r3.Sub(t.At(i), from)); d < 0.25*k.Stroke.Chord*k.Stroke.Chord {
+			return false
+		}
+	}
+	return k.Stroke.Chord > 0.5*k.Stroke.Length
+}
+
+func (c *Context) maskedNote(fig *motion.Figure, k motion.GroupStroke, share float64) note.Note {
+	p := k.Track.Part
+	n := c.draft(p, c.driver(k.Track, k.Stroke.First), k.Stroke.First, k.Stroke.Last)
+	n.Message = fmt.Sprintf("%s: %s of the %s change lies in a fast turn of the head; change before it or after",
+		c.span(k.Stroke.First, k.Stroke.Last), percent(share), k.Group.Name)
+	n.Weight = c.weigh(fig, p, likeFigures(k.Track.Quality, k.Stroke.Length))
+	n.Measures = []note.Measure{{Name: "masked", Value: share, Unit: "ratio"}}
+	n.Causes = append(n.Causes, p)
+	return n
+}
