@@ -4,6 +4,12 @@ package checks
 // as people meet them.
 var All = []*Check{
 	TwinnedKeys,
+	LostLead,
+	Lockstep,
+	LateFollow,
+	CrowdedBeat,
+	MaskedChange,
+	RushedRead,
 	EvenSpacing,
 	Hitch,
 	HardStart,
