@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/diagnostics/checks"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
@@ -134,6 +135,55 @@ func TestAllowFollowsItsStroke(t *testing.T) {
 				t.Errorf("allowed %v, notes %v", r.Allowed, brief(r.Notes))
 			}
 		})
+	}
+}
+
+// An allowance made for a note excuses it, and still does when the move has
+// moved.
+func TestAllowanceFor(t *testing.T) {
+	turned := func(by float64) *scene.Scene {
+		sc := turning(scenery(t), head, 30+by, 40+by)
+		sc.Parts[tug].Figure = true
+		return sc
+	}
+	for _, tt := range []struct {
+		name        string
+		first, last float64
+	}{{"in the move", 32, 38}, {"in the hold after it", 40, 52}, {"a frame later", 41, 52}} {
+		t.Run(tt.name, func(t *testing.T) {
+			sc := turned(0)
+			n := on(sc, head, tt.first, tt.last, 1)
+			n.Check = "x-hold"
+			invent(t, saying("x-hold", note.Warning))
+			a, err := AllowanceFor(study(sc, &config.Config{}), &n, "gag")
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !a.HasStroke || a.Stroke.First < 29 || a.Stroke.Last > 41 {
+				t.Fatalf("stroke %v", a.Stroke)
+			}
+			cfg := configured(t, a.TOML())
+			for by := -5.0; by <= 5; by++ {
+				later := turned(by)
+				invent(t, saying("x-again", note.Warning, on(later, head, tt.first+by, tt.last+by, 1)))
+				checks.Find("x-again").ID = "x-hold"
+				checks.All = checks.All[len(checks.All)-1:]
+				if r := Run(t.Context(), later, cfg); len(r.Allowed) != 1 {
+					t.Errorf("moved by %g frames: notes %v", by, brief(r.Notes))
+				}
+			}
+		})
+	}
+	// A note about no part and no frames.
+	n := note.Note{Check: "missing-file", First: 0, Last: -1, PartID: scene.NoPart}
+	a, err := AllowanceFor(study(scenery(t), &config.Config{}), &n, "not needed")
+	if err != nil || a.HasFrames || a.HasStroke || a.Match.String() != "**" {
+		t.Errorf("%+v, %v", a, err)
+	}
+	sc := scenery(t)
+	sc.Problems = []scene.Problem{{Kind: scene.MissingFile, Message: "missing"}}
+	if r := Run(t.Context(), sc, configured(t, a.TOML())); len(r.Allowed) != 1 {
+		t.Errorf("notes %v", brief(r.Notes))
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
 
@@ -17,7 +19,7 @@ func (a *allowances) follow(w *config.Allow, p scene.PartID) config.Frames {
 	}
 	reach := followSeconds * a.study.Rate
 	best, gap := w.Stroke, math.Inf(1)
-	for _, s := range a.strokes(p) {
+	for _, s := range strokes(a.study, p) {
 		first, last := math.Abs(s.First-w.Stroke.First), math.Abs(s.Last-w.Stroke.Last)
 		if first <= reach && last <= reach && first+last < gap {
 			best, gap = s, first+last
@@ -43,12 +45,56 @@ func moved(f float64, from, to config.Frames) float64 {
 
 // strokes returns the strokes of everything that the part does, seen from its
 // parent.
-func (a *allowances) strokes(p scene.PartID) []config.Frames {
+func strokes(study *motion.Study, p scene.PartID) []config.Frames {
 	var all []config.Frames
-	for _, t := range a.study.LocalTracks(p) {
+	for _, t := range study.LocalTracks(p) {
 		for _, s := range t.Strokes() {
-			all = append(all, config.Frames{First: a.study.Frame(s.First), Last: a.study.Frame(s.Last)})
+			all = append(all, config.Frames{First: study.Frame(s.First), Last: study.Frame(s.Last)})
 		}
 	}
 	return all
+}
+
+// AllowanceFor returns the allowance that excuses a note: its part, its frames,
+// and the stroke that it is about, so that it survives the next export.
+func AllowanceFor(study *motion.Study, n *note.Note, why string) (config.Allow, error) {
+	path := n.Part
+	if path == "" {
+		path = "**"
+	} else {
+		path = config.EscapeGlob(path)
+	}
+	g, err := config.NewGlob(path)
+	if err != nil {
+		return config.Allow{}, err
+	}
+	a := config.Allow{Check: n.Check, Match: config.Globs{g}, Why: why}
+	if !n.HasFrames() {
+		return a, nil
+	}
+	a.Frames, a.HasFrames = config.Frames{First: n.First, Last: n.Last}, true
+	if n.PartID != scene.NoPart {
+		a.Stroke, a.HasStroke = strokeOf(study, n)
+	}
+	return a, nil
+}
+
+// strokeOf returns the stroke that a note is about: the one that shares most
+// frames with it, else the last one before it, which a hold follows.
+func strokeOf(study *motion.Study, n *note.Note) (config.Frames, bool) {
+	var best config.Frames
+	most, before := 0.0, math.Inf(-1)
+	for _, s := range strokes(study, n.PartID) {
+		shared := common(n.First, n.Last, s.First, s.Last)
+		if shared <= slack {
+			shared = 0 // a hold begins where its stroke ends
+		}
+		switch {
+		case shared > most:
+			best, most = s, shared
+		case most == 0 && s.Last <= n.First+slack && s.Last > before:
+			best, before = s, s.Last
+		}
+	}
+	return best, most > 0 || !math.IsInf(before, -1)
 }

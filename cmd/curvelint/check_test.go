@@ -18,7 +18,7 @@ func TestCheckText(t *testing.T) {
 	onlyInvented(t, note.Information, note.Warning, note.Hint)
 	shots(t, map[string]string{"shots/b.bvh": winch, "shots/a.bvh": winch, "shots/cut.bvh": cut,
 		"shots/.hidden/c.bvh": winch, "shots/notes.txt": "no scene", "shots/deep/d.BVH": winch})
-	status, out, errs := call(t, "", "check", "--skip", "x-hint", "shots", "shots/a.bvh")
+	status, out, errs := call(t, "", "check", "--skip", "x-hint", "shots", "shots/a.bvh", "./shots//b.bvh")
 	want := `shots/a.bvh:2:1: information: frames: drum turns [x-information]
 shots/a.bvh:2:1: warning: frames: drum turns [x-warning]
 shots/b.bvh:2:1: information: frames: drum turns [x-information]

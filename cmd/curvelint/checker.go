@@ -114,7 +114,7 @@ func sceneRoot(path string, c *config.Config) string {
 // It returns what became of the inputs that were done when the context ended.
 func (k *checker) once(ctx context.Context, inputs []input) ([]outcome, error) {
 	var done []outcome
-	bar := newProgress(k.std.err, len(inputs))
+	bar := newProgress(k.std, len(inputs))
 	defer bar.finish()
 	err := k.write(func(show func(*outcome) error) ([]outcome, error) {
 		for o := range k.all(ctx, inputs) {

@@ -25,8 +25,8 @@ func (k *checker) expand(args []string) []input {
 	var inputs []input
 	seen := map[string]bool{}
 	add := func(in input) {
-		if !seen[in.path] {
-			seen[in.path] = true
+		if key := filepath.Clean(in.path); !seen[key] {
+			seen[key] = true
 			inputs = append(inputs, in)
 		}
 	}

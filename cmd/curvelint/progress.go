@@ -10,26 +10,33 @@ import (
 // progress is a bar on a terminal, shown when work lasts. Its zero value shows
 // nothing.
 type progress struct {
-	w     io.Writer
-	total int
-	done  int
-	start time.Time
-	bar   *progressbar.ProgressBar // nil until it is worth showing
+	w      io.Writer
+	shared bool // standard output is the same terminal
+	total  int
+	done   int
+	start  time.Time
+	bar    *progressbar.ProgressBar // nil until it is worth showing
 }
 
 // patience is how long work may take without a bar.
 const patience = time.Second
 
 // newProgress returns a bar for a number of files; one file has none.
-func newProgress(w io.Writer, total int) *progress {
-	if total < 2 || !isTerminal(w) {
+func newProgress(std streams, total int) *progress {
+	if total < 2 || !isTerminal(std.err) {
 		return &progress{}
 	}
-	return &progress{w: w, total: total, start: time.Now()}
+	return &progress{w: std.err, shared: isTerminal(std.out), total: total, start: time.Now()}
 }
 
-// pause takes the bar away, so that something else can be printed.
+// pause takes the bar away, so that notes can be printed where it stands.
 func (p *progress) pause() {
+	if p.shared {
+		p.clear()
+	}
+}
+
+func (p *progress) clear() {
 	if p.bar != nil {
 		_ = p.bar.Clear() // a bar that cannot be drawn is no loss
 	}
@@ -50,6 +57,6 @@ func (p *progress) step() {
 }
 
 func (p *progress) finish() {
-	p.pause()
+	p.clear()
 	p.bar = nil
 }
