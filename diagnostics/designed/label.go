@@ -60,34 +60,40 @@ func (t *Take) column(at float64) int {
 	return max(0, min(t.N-1, int(math.Round(at*t.Rate))))
 }
 
-// jump applies the shot's jumps.
-func (t *Take) jump() {
+// jump applies the shot's jumps to a take with per columns a frame.
+func (t *Take) jump(per int) {
 	for _, j := range t.Shot.Jumps {
-		first := t.column(j.At)
-		last := first
+		frame := (t.column(j.At) + per/2) / per * per
+		first, last := max(0, frame-per+1), min(t.N-1, frame+per-1)
 		if j.Stays {
 			last = t.N - 1
 		}
 		for f := first; f <= last; f++ {
-			j.apply(&t.Rows[j.Part], f)
+			share := 1 - math.Abs(float64(f-frame))/float64(per)
+			if j.Stays && f > frame {
+				share = 1
+			}
+			j.apply(&t.Rows[j.Part], f, share)
 		}
 	}
 }
 
-func (j Jump) apply(r *Row, f int) {
+// apply adds a share of the jump to one column.
+func (j Jump) apply(r *Row, f int, share float64) {
+	size := share * j.Size
 	if j.Turn {
 		e := Angles(r.Turn[f], OrderZYX, [3]float64{})
-		e[j.Axis] += j.Size
+		e[j.Axis] += size
 		r.Turn[f] = Turned(e)
 		return
 	}
 	switch j.Axis {
 	case X:
-		r.Move[f].X += j.Size
+		r.Move[f].X += size
 	case Y:
-		r.Move[f].Y += j.Size
+		r.Move[f].Y += size
 	default:
-		r.Move[f].Z += j.Size
+		r.Move[f].Z += size
 	}
 }
 

@@ -36,7 +36,13 @@ func (t *Take) Time(i int) float64 { return float64(i) / t.Rate }
 func (t *Take) Frame(i int) int { return t.First + i }
 
 // Take evaluates the shot at a rate in frames per second.
-func (s *Shot) Take(rate float64) *Take {
+func (s *Shot) Take(rate float64) *Take { return s.TakeBetween(rate, 1) }
+
+// TakeBetween evaluates the shot per times as often as frames come at a rate, to
+// look between the frames. A jump of one frame rises from the frame before and
+// falls to the one after in straight lines.
+func (s *Shot) TakeBetween(rate float64, per int) *Take {
+	rate *= float64(per)
 	n := int(math.Floor(s.Length*rate+1e-6)) + 1
 	take := &Take{Shot: s, Rate: rate, First: s.First, N: n, Rows: make([]Row, len(s.Parts))}
 	for i := range take.Rows {
@@ -49,7 +55,7 @@ func (s *Shot) Take(rate float64) *Take {
 			take.Rows[i].put(f, &s.Parts[i], &p, i, take.Time(f))
 		}
 	}
-	take.jump()
+	take.jump(per)
 	s.place.apply(take)
 	for i := range take.Rows {
 		take.Rows[i].settle()

@@ -23,6 +23,10 @@ const sameMotion = 2e-6
 // fitted is the same for splines, which pass near the designed motion.
 const fitted = 1e-4
 
+// keyed is the same for few keys: one percent of every turn adds up along the
+// body.
+const keyed = 1e-2
+
 // figureSize is the deckhand's in centimetres.
 const figureSize = 250
 
@@ -49,6 +53,7 @@ var formats = []struct {
 	{"sparse.usda", write.USDASparse, "", 1001, asNamed, sameMotion},
 	{"splines.usda", write.USDASplines, "", 1001, asNamed, fitted},
 	{"hermite.usda", write.USDAHermite, "", 1001, asNamed, fitted},
+	{"keyed.usda", write.USDAKeyed, "", 1001, asNamed, keyed},
 	{"skeleton.usda", write.USDASkeleton, "", 1001, jointed, sameMotion},
 	{"a.bvh", write.BVH, "cam", 1, asNamed, sameMotion},
 	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1, asNamed, sameMotion},

@@ -11,7 +11,7 @@ import (
 )
 
 // USDA writes a take as a text layer of nested Xforms, one time sample a frame
-// for whatever moves.
+// for whatever moves. Shape weights are left out; USDASkeleton carries them.
 func USDA(w io.Writer, t *designed.Take) error {
 	u := newUSDA(w, t)
 	u.header()

@@ -1,0 +1,136 @@
+package write
+
+import "math"
+
+// splineFit chooses the whole frames of a curve that get a knot, and the widths
+// of their tangents.
+type splineFit struct {
+	at        func(f int) float64 // the curve, fine columns a frame
+	tolerance float64
+	widths    []float64 // handle widths to try, as shares of a segment
+
+	flat bool // extremes get level tangents, so that nothing overshoots them
+
+	keep    []bool    // by frame: it has a knot
+	in, out []float64 // by knot: the widths of its tangents in frames
+}
+
+// thirds is what Hermite splines have.
+var thirds = []float64{1. / 3}
+
+// handles are the widths that an animator's handles have.
+var handles = []float64{1. / 3, 0.22, 0.28, 0.4, 0.45, 0.5, 0.52}
+
+// fit makes the knots of a curve, nil for one that does not change.
+func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
+	n := s.t.N
+	lo, hi := at(0), at(0)
+	for f := range n {
+		lo, hi = min(lo, at(f*fine)), max(hi, at(f*fine))
+	}
+	if n < 2 || hi-lo < 1e-9 {
+		return nil
+	}
+	f := &splineFit{at: at, tolerance: tolerance, widths: thirds, keep: make([]bool, n), in: make([]float64, n), out: make([]float64, n)}
+	if s.share > 0 {
+		f.tolerance, f.widths, f.flat = max(tolerance, s.share*(hi-lo)), handles, true
+	}
+	f.seed()
+	last := 0
+	for k := 1; k < n; k++ {
+		if f.keep[k] {
+			f.bend(last, k)
+			last = k
+		}
+	}
+	return f
+}
+
+// seed puts knots where rest turns into motion and back, and at extremes that
+// matter.
+func (f *splineFit) seed() {
+	n := len(f.keep)
+	f.keep[0], f.keep[n-1] = true, true
+	level := f.at(0)
+	for k := 1; k < n-1; k++ {
+		here := f.at(k * fine)
+		before, after := here-f.at((k-1)*fine), f.at((k+1)*fine)-here
+		const still = 1e-9
+		switch {
+		case (math.Abs(before) < still) != (math.Abs(after) < still),
+			before*after < 0 && math.Abs(here-level) > f.tolerance:
+			f.keep[k], level = true, here
+		}
+	}
+}
+
+// slope is the change per frame at frame k, seen from the side dir (-1 or 1),
+// exact for parabolas.
+func (f *splineFit) slope(k, dir int) float64 {
+	c := k * fine
+	if f.flat && k > 0 && k+1 < len(f.keep) && (f.at(c)-f.at(c-fine))*(f.at(c+fine)-f.at(c)) < 0 {
+		return 0
+	}
+	return float64(dir) * fine * (4*f.at(c+dir) - f.at(c+2*dir) - 3*f.at(c)) / 2
+}
+
+// bend chooses the handles between the knots at frames a and b, and puts a knot
+// between them where no handles are near enough.
+func (f *splineFit) bend(a, b int) {
+	best, where := math.Inf(1), -1
+	var w0, w1 float64
+	for _, u := range f.widths {
+		for _, v := range f.widths {
+			e, at := f.miss(a, b, u, v)
+			if e < best*0.98 {
+				best, where, w0, w1 = e, at, u, v
+			}
+			if best <= f.tolerance/4 {
+				break
+			}
+		}
+	}
+	if best <= f.tolerance || where < 0 {
+		d := float64(b - a)
+		f.out[a], f.in[b] = w0*d, w1*d
+		return
+	}
+	f.keep[where] = true
+	f.bend(a, where)
+	f.bend(where, b)
+}
+
+// miss is how far the Bezier segment from frame a to b with handles of widths u
+// and v, shares of its length, passes from the curve at the worst whole frame
+// between, and which that is.
+func (f *splineFit) miss(a, b int, u, v float64) (worst float64, where int) {
+	where = -1
+	d := float64(b - a)
+	va, vb := f.at(a*fine), f.at(b*fine)
+	pa, pb := va+f.slope(a, 1)*u*d, vb-f.slope(b, -1)*v*d
+	for k := a + 1; k < b; k++ {
+		s := bezierAt(float64(k-a)/d, u, v)
+		r := 1 - s
+		h := r*r*r*va + 3*r*r*s*pa + 3*r*s*s*pb + s*s*s*vb
+		if e := math.Abs(h - f.at(k*fine)); e >= worst {
+			worst, where = e, k
+		}
+	}
+	return worst, where
+}
+
+// bezierAt is the parameter at which the time polynomial with control points 0,
+// u, 1-v, 1 is x, by bisection; it is monotone for the widths used here.
+func bezierAt(x, u, v float64) float64 {
+	lo, hi := 0.0, 1.0
+	for range 40 {
+		s := (lo + hi) / 2
+		r := 1 - s
+		if 3*r*r*s*u+3*r*s*s*(1-v)+s*s*s < x {
+			lo = s
+		} else {
+			hi = s
+		}
+	}
+	return (lo + hi) / 2
+}
