@@ -23,6 +23,9 @@ var update = flag.Bool("update", false, "write the golden files anew")
 
 func TestMain(m *testing.M) {
 	diagnostics.PanicOnBugs(true)
+	if os.Getenv(servesAsProcess) != "" {
+		os.Exit(run(context.Background(), []string{"serve"}, streams{os.Stdin, os.Stdout, os.Stderr}))
+	}
 	os.Exit(m.Run())
 }
 
