@@ -156,7 +156,7 @@ func (d *deckhand) look() {
 		d.Ease(d.Chest, Y, Add(Stroke(MinimumJerk, f(36), f(50), 5), Stroke(MinimumJerk, frames24(61.5), frames24(74), -5)))
 	} else {
 		even := Wavering(Trapezoid(1./12), 0.01, 3)
-		d.Ease(d.Head, Y, Add(Stroke(even, f(34), f(46), 52), Stroke(MinimumJerk, frames24(60), frames24(70), -52)))
+		d.Ease(d.Head, Y, Add(Stroke(even, f(34), f(46), 52), Stroke(MinimumJerk, frames24(60), frames24(72.5), -52)))
 	}
 	gaze := Add(
 		Stroke(HalfCosine, f(31.5), f(34.5), 24), Stroke(MinimumJerk, f(37), f(45), -18),

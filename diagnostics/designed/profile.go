@@ -64,9 +64,3 @@ func Stuttered(p Profile, mid, width, keep float64) Profile {
 		return p(s) + slope*lag*2*width
 	}
 }
-
-// Skewed returns profile p with its peak moved: by > 1 favours the beginning of
-// the stroke (a late start, a long way left), by < 1 the end.
-func Skewed(p Profile, by float64) Profile {
-	return func(s float64) float64 { return p(math.Pow(s, by)) }
-}

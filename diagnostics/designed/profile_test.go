@@ -72,7 +72,6 @@ func TestStuttered(t *testing.T) {
 }
 
 func TestSignals(t *testing.T) {
-	gated := Gated(Stroke(Even, 0, 2, 2), 0.5, 1.5)
 	line := NewLine(1)
 	if !line.To(1, 1, 3, Accent{Back: 0.1}) || line.To(1.5, 1, 9, Accent{}) || line.Value() != 3 || line.End() != 2 {
 		t.Errorf("a line stands at %g at %g s", line.Value(), line.End())
@@ -102,8 +101,6 @@ func TestSignals(t *testing.T) {
 		{"blink shut", Blink(9, 1), 1 + 2.5/24, 9},
 		{"blink open", Blink(9, 1), 1 + 7./24, 0},
 		{"stepped", Stepped(Stroke(Even, 0, 1, 12), 4), 0.49, 3},
-		{"gated inside", gated, 1, 0.5},
-		{"gated after", gated, 2, 1},
 		{"line back", line.Signal(), 1.25, 0.8},
 		{"line end", line.Signal(), 2, 3},
 		{"no signal", Times(1, nil), 3, 0},

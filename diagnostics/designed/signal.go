@@ -142,18 +142,3 @@ func Stepped(s Signal, perSecond float64) Signal {
 		return s.At(math.Floor(t*perSecond+1e-6)/perSecond, 0)
 	}
 }
-
-// Gated is a signal that moves only outside the times from and to: it stops at
-// from and goes on at to from where it stopped. A signal that is at rest at
-// from has no corner there.
-func Gated(s Signal, from, to float64) Signal {
-	return func(t float64) float64 {
-		switch {
-		case t <= from:
-			return s.At(t, 0)
-		case t >= to:
-			return s.At(t-(to-from), 0)
-		}
-		return s.At(from, 0)
-	}
-}

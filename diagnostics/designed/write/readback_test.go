@@ -59,6 +59,7 @@ var formats = []struct {
 	{"b.bvh", write.BVHInOrder(designed.OrderZXY), "cam", 1, asNamed, sameMotion},
 	{"a.csv", write.Table, "", 1001, asNamed, sameMotion},
 	{"a.tsv", write.TabTable, "", 1001, asNamed, sameMotion},
+	{"a.gltf", write.GLTF, "", 0, asNamed, sameMotion},
 	{"a.dae", write.COLLADA, "", 0, asNamed, sameMotion},
 	{"a.x3d", write.X3D, "", 0, unique, sameMotion},
 	{"a.x3dv", write.X3DClassic, "", 0, unique, sameMotion},

@@ -108,4 +108,5 @@ var weightFormats = []struct {
 }{
 	{"a.csv", write.Table},
 	{"skeleton.usda", write.USDASkeleton},
+	{"a.gltf", write.GLTF},
 }
