@@ -133,3 +133,11 @@ func (c *Context) living() []*motion.Figure {
 	}
 	return out
 }
+
+// anyChannel is the part's first channel, or NoChannel.
+func (c *Context) anyChannel(p scene.PartID) scene.ChannelID {
+	if ids := c.Study.Channels(p); len(ids) > 0 {
+		return ids[0]
+	}
+	return scene.NoChannel
+}

@@ -74,12 +74,12 @@ func (t *Track) TurnAt(i int) float64 {
 	if length(d) <= limit || length(e) <= limit {
 		return 0
 	}
-	return angle(d, e)
+	return Angle(d, e)
 }
 
-// angle returns the angle in degrees between two vectors, accurate near 0 and
+// Angle returns the angle in degrees between two vectors, accurate near 0 and
 // 180; 0 when either is 0.
-func angle(d, e r3.Vec) float64 {
+func Angle(d, e r3.Vec) float64 {
 	return math.Atan2(length(r3.Cross(d, e)), r3.Dot(d, e)) / radians
 }
 
@@ -109,7 +109,7 @@ func (t *Track) Turning(s Stroke) Turning {
 		walked += spacing[i-1]
 		h := min(w, i-s.First, s.Last-i)
 		p := t.at(i)
-		a := angle(r3.Sub(p, t.at(i-h)), r3.Sub(t.at(i+h), p)) / float64(h)
+		a := Angle(r3.Sub(p, t.at(i-h)), r3.Sub(t.at(i+h), p)) / float64(h)
 		weight := a * (spacing[i-1] + spacing[i]) / 2
 		out.Degrees += a
 		sum += weight

@@ -1,0 +1,289 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed uniform_drift.md
+var uniformDriftDoc string
+
+//go:embed dead_stare.md
+var deadStareDoc string
+
+//go:embed loose_settle.md
+var looseSettleDoc string
+
+// UniformDrift finds holds in which everything drifts as one.
+var UniformDrift = &Check{
+	ID:       "uniform-drift",
+	Severity: note.Information,
+	Group:    Holds,
+	Title:    "everything drifts as one",
+	Doc:      uniformDriftDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "ratio", Default: 0.1, Min: 0, Max: 1, Doc: "relative motion of the points, as a share of their common drift"},
+		{Name: "min_time", Unit: "s", Default: 0.33, Min: 0.05, Max: 100, Doc: "shortest hold"},
+		{Name: "min_drift", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "least drift that an audience sees"},
+	},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"frozen-hold"},
+	Run:               runUniformDrift,
+}
+
+// DeadStare finds long stretches without any motion of eyes and lids.
+var DeadStare = &Check{
+	ID:       "dead-stare",
+	Severity: note.Information,
+	Group:    Holds,
+	Title:    "eyes and lids with no life",
+	Doc:      deadStareDoc,
+	Settings: []Setting{
+		{Name: "min_time", Unit: "s", Default: 4, Min: 0.5, Max: 100, Doc: "shortest stare"},
+	},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"frozen-hold"},
+	Run:               runDeadStare,
+}
+
+// LooseSettle finds settles that do not die away.
+var LooseSettle = &Check{
+	ID:       "loose-settle",
+	Severity: note.Information,
+	Group:    Holds,
+	Title:    "a settle that does not die",
+	Doc:      looseSettleDoc,
+	Settings: []Setting{
+		{Name: "ratio", Unit: "ratio", Default: 0.8, Min: 0, Max: 1, Doc: "largest size of a swing as a share of the one before"},
+		{Name: "longest", Unit: "s", Default: 1, Min: 0.1, Max: 100, Doc: "longest settle"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runLooseSettle,
+}
+
+func runUniformDrift(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		free := c.freePoints(fig)
+		if len(free) < 3 || c.Ctx.Err() != nil {
+			continue
+		}
+		for _, h := range c.quietStretches(free) {
+			if n, ok := c.drift(fig, free, h); ok {
+				notes = append(notes, n)
+			}
+		}
+	}
+	return notes
+}
+
+// freePoints are the tracks of the figure's points that are never in contact.
+func (c *Context) freePoints(fig *motion.Figure) []*motion.Track {
+	var out []*motion.Track
+	for i, p := range fig.Points {
+		switch p.Role {
+		case motion.HeelPoint, motion.ToePoint, motion.LonePoint:
+			continue
+		case motion.HandPoint:
+			if len(fig.HandContacts(i)) > 0 {
+				continue
+			}
+		}
+		out = append(out, fig.CarriedTrack(i))
+	}
+	return out
+}
+
+// quietStretches are the frames in which all the tracks rest, long enough to be
+// a hold.
+func (c *Context) quietStretches(tracks []*motion.Track) []hold {
+	s := c.Study
+	rest := make([]int, s.N)
+	for _, t := range tracks {
+		for _, r := range t.Rests() {
+			for i := r.First; i <= r.Last; i++ {
+				rest[i]++
+			}
+		}
+	}
+	least := s.Window(c.Setting("min_time"))
+	var out []hold
+	for i := 0; i < s.N; i++ {
+		if rest[i] < len(tracks) {
+			continue
+		}
+		a := i
+		for i+1 < s.N && rest[i+1] == len(tracks) {
+			i++
+		}
+		if i-a >= least && a > 0 && i < s.N-1 && s.Judged(a, i) {
+			out = append(out, hold{a, i})
+		}
+	}
+	return out
+}
+
+// drift compares how the points of a hold drift: each one's way against the
+// mean of all.
+func (c *Context) drift(fig *motion.Figure, tracks []*motion.Track, h hold) (note.Note, bool) {
+	ways := make([]r3.Vec, len(tracks))
+	mean := r3.Vec{}
+	noise := 0.0
+	for i, t := range tracks {
+		ways[i] = r3.Sub(t.At(h.last), t.At(h.first))
+		mean = r3.Add(mean, r3.Scale(1/float64(len(tracks)), ways[i]))
+		noise = max(noise, t.Noise)
+	}
+	common, relative := r3.Norm(mean), 0.0
+	for _, w := range ways {
+		relative = max(relative, r3.Norm(r3.Sub(w, mean)))
+	}
+	if common < max(c.Setting("min_drift"), 20*noise) || relative >= c.Setting("share")*common {
+		return note.Note{}, false
+	}
+	part, ch := c.strokeBefore(fig, fig.Root, h.first)
+	if d := c.Study.Drivers(tracks[0], h.first, h.last); len(d) > 0 {
+		ch = d[0].Channel
+		part = c.Study.Scene.Channels[ch].Part
+	}
+	n := c.draft(part, ch, h.first, h.last)
+	n.Message = fmt.Sprintf("%s: the whole body drifts as one piece, parts differ by %s only; give them different rates", c.span(h.first, h.last), percent(relative/common))
+	n.Weight = c.weigh(fig, fig.Root, common)
+	n.Measures = []note.Measure{
+		{Name: "drift", Value: common, Unit: "figure"},
+		{Name: "relative", Value: relative / common, Unit: "ratio"},
+	}
+	n.Causes = append(n.Causes, part, fig.Root)
+	return n, true
+}
+
+func runDeadStare(c *Context) []note.Note {
+	s := c.Study
+	least := s.Window(c.Setting("min_time"))
+	lo, hi := s.JudgedRange()
+	var notes []note.Note
+	for _, fig := range c.living() {
+		var tracks []*motion.Track
+		var first *motion.Group
+		for _, g := range fig.Groups {
+			if b := g.Label.Body; b == motion.Eyes || b == motion.Lids {
+				tracks = append(tracks, g.LocalTracks()...)
+				if first == nil && len(g.LocalTracks()) > 0 {
+					first = g
+				}
+			}
+		}
+		if len(tracks) == 0 || c.Ctx.Err() != nil {
+			continue
+		}
+		still := motion.Stillness(s.N, tracks)
+		for i := lo; i < min(hi, len(still)); i++ {
+			if !still[i] {
+				continue
+			}
+			a := i
+			for i < min(hi, len(still)) && still[i] {
+				i++
+			}
+			if i-a < least {
+				continue
+			}
+			p := tracks[0].Part
+			n := c.draft(p, c.anyChannel(p), a, i)
+			n.Message = fmt.Sprintf("%s: eyes and lids do not move for %.1f s; a blink or a small dart keeps them alive", c.span(a, i), float64(i-a)/s.Rate)
+			n.Weight = c.weigh(fig, p, 0.1)
+			n.Measures = []note.Measure{{Name: "stare", Value: float64(i-a) / s.Rate, Unit: "s"}}
+			n.Causes = append(n.Causes, p)
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
+// swing is one way of an oscillation, from turn to turn.
+type swing struct {
+	first, last int
+	size        float64
+}
+
+func runLooseSettle(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		var all []settleFinding
+		for _, t := range seenTracks(fig) {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			all = append(all, c.settles(fig, t)...)
+		}
+		for _, f := range oneCause(fig, all, func(f *settleFinding) *finding { return &f.finding }) {
+			notes = append(notes, c.settleNote(fig, f))
+		}
+	}
+	return notes
+}
+
+type settleFinding struct {
+	finding
+	swings int
+	ratio  float64
+}
+
+// settles finds after each large stroke the swings about the place where the
+// track comes to rest.
+func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
+	s := c.Study
+	strokes := t.Strokes()
+	var out []settleFinding
+	for i := 0; i < len(strokes); i++ {
+		main := strokes[i]
+		var swings []swing
+		for j := i + 1; j < len(strokes); j++ {
+			k, before := strokes[j], strokes[j-1]
+			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*main.Chord {
+				break
+			}
+			swings = append(swings, swing{k.First, k.Last, k.Chord})
+		}
+		if len(swings) < 3 || !strokes[i+len(swings)].ToRest {
+			continue
+		}
+		n := len(swings)
+		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
+		long := float64(swings[n-1].last-swings[0].first)/s.Rate > c.Setting("longest")
+		if (ratio > c.Setting("ratio") || long) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() {
+			f := settleFinding{finding{track: t, first: swings[0].first, last: swings[n-1].last, size: likeFigures(t.Quality, swings[0].size)}, n, ratio}
+			f.drivers = s.Drivers(t, f.first, f.last)
+			out = append(out, f)
+		}
+		i += n
+	}
+	return out
+}
+
+// opposite reports whether the second stroke goes back on the first.
+func opposite(t *motion.Track, a, b motion.Stroke) bool {
+	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
+	return r3.Dot(x, y) < -0.7*r3.Norm(x)*r3.Norm(y)
+}
+
+func (c *Context) settleNote(fig *motion.Figure, f settleFinding) note.Note {
+	ch := f.driver()
+	p := c.Study.Scene.Channels[ch].Part
+	n := c.draft(p, ch, f.first, f.last)
+	n.Message = fmt.Sprintf("%s: %s settles in %d swings, each %s of the one before; let it die sooner",
+		c.span(f.first, f.last), c.name(p), f.swings, percent(f.ratio))
+	n.Weight = c.weigh(fig, p, f.size)
+	n.Measures = []note.Measure{
+		{Name: "swings", Value: float64(f.swings), Unit: "count"},
+		{Name: "ratio", Value: f.ratio, Unit: "ratio"},
+	}
+	n.Causes = append(n.Causes, p, f.track.Part)
+	return n
+}
