@@ -249,6 +249,9 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*main.Chord {
 				break
 			}
+			if n := len(swings); n > 0 && k.Chord > 1.1*swings[n-1].size {
+				break // swings that grow are an action of their own
+			}
 			swings = append(swings, swing{k.First, k.Last, k.Chord})
 		}
 		if len(swings) < 3 || !strokes[i+len(swings)].ToRest {
