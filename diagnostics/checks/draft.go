@@ -141,3 +141,14 @@ func (c *Context) anyChannel(p scene.PartID) scene.ChannelID {
 	}
 	return scene.NoChannel
 }
+
+// rootChannel is the channel that moves the figure's root most between two
+// frames, or its first.
+func (c *Context) rootChannel(fig *motion.Figure, a, b int) scene.ChannelID {
+	if t := fig.RootTrack(); t != nil {
+		if d := c.Study.Drivers(t, a, b); len(d) > 0 {
+			return d[0].Channel
+		}
+	}
+	return c.anyChannel(fig.Root)
+}

@@ -255,3 +255,24 @@ func (s *Study) isBone(p scene.PartID) bool {
 	k := s.Scene.Parts[p].Kind
 	return k <= scene.Tip || (k == scene.Mesh && len(s.plans[p].ops) > 0)
 }
+
+// BoneLength returns how far the far end of a part is from its pivot in the
+// first frame, in figure sizes: the farthest tracked point or bone that hangs
+// directly on it.
+func (fig *Figure) BoneLength(p scene.PartID) float64 {
+	s := fig.study
+	m := s.WorldAt(p, s.First)
+	o := m.Origin()
+	far := 0.0
+	for _, c := range s.children[p] {
+		if fig.has(c) && s.isBone(c) {
+			far = max(far, distance(s.WorldPosition(c, s.First), o))
+		}
+	}
+	for _, pt := range fig.Points {
+		if pt.Part == p {
+			far = max(far, distance(m.Point(pt.Offset), o))
+		}
+	}
+	return far / fig.Size
+}

@@ -252,3 +252,14 @@ func (g *Group) LocalTracks() []*Track {
 	}
 	return out
 }
+
+// RootTrack returns the carried path of the figure's root, or nil for a lone
+// transform without one.
+func (fig *Figure) RootTrack() *Track {
+	for i, p := range fig.Points {
+		if p.Role == RootPoint {
+			return fig.CarriedTrack(i)
+		}
+	}
+	return nil
+}

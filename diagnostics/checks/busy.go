@@ -1,0 +1,143 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed busy.md
+var busyDoc string
+
+// Busy finds motion that goes nowhere.
+var Busy = &Check{
+	ID:       "busy",
+	Severity: note.Information,
+	Group:    Noise,
+	Title:    "motion that goes nowhere",
+	Doc:      busyDoc,
+	Settings: []Setting{
+		{Name: "per_second", Unit: "count", Default: 6, Min: 1, Max: 100, Doc: "reversals in a second"},
+		{Name: "min_time", Unit: "s", Default: 0.5, Min: 0.1, Max: 10, Doc: "shortest time"},
+		{Name: "smallest", Unit: "figure", Default: 0.004, Min: 0, Max: 1, Doc: "smaller swings are not seen"},
+		{Name: "largest", Unit: "figure", Default: 0.03, Min: 0, Max: 1, Doc: "larger swings are moves"},
+	},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"hitch"},
+	Run:               runBusy,
+}
+
+func runBusy(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		if fig.Locomotion() {
+			continue
+		}
+		var all []busyFinding
+		for _, p := range fig.Parts {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if b := fig.LabelOf(p).Body; b == motion.Mouth || b == motion.Lids || b == motion.Eyes {
+				continue
+			}
+			if t := c.Study.RotationTrack(p); t != nil {
+				all = append(all, c.trembles(fig, t, fig.BoneLength(p)/degrees)...)
+			}
+			if t := c.Study.LocalTrack(p); t != nil && p != fig.Root {
+				all = append(all, c.trembles(fig, t, 1)...)
+			}
+		}
+		for _, f := range oneCause(fig, all, func(f *busyFinding) *finding { return &f.finding }) {
+			notes = append(notes, c.busyNote(fig, f))
+		}
+	}
+	return notes
+}
+
+type busyFinding struct {
+	finding
+	perSecond, swing float64
+}
+
+// trembles finds stretches of small fast reversals of a track; size turns its
+// unit into figure sizes at the part's far end.
+func (c *Context) trembles(fig *motion.Figure, t *motion.Track, size float64) []busyFinding {
+	s := c.Study
+	var turns []int
+	for _, e := range t.Events() {
+		if e.Kind == motion.Turn {
+			turns = append(turns, e.Frame)
+		}
+	}
+	longest := s.Rate / c.Setting("per_second") // frames from turn to turn
+	lo, hi := c.Setting("smallest"), c.Setting("largest")
+	swing := func(i int) float64 { return r3.Norm(r3.Sub(t.At(turns[i+1]), t.At(turns[i]))) * size }
+	var out []busyFinding
+	for i := 0; i+1 < len(turns); i++ {
+		a := i
+		for i+1 < len(turns) && float64(turns[i+1]-turns[i]) <= longest+1e-9 && swing(i) >= lo && swing(i) <= hi {
+			i++
+		}
+		seconds := float64(turns[i]-turns[a]) / s.Rate
+		if seconds < c.Setting("min_time") || !s.Judged(turns[a], turns[i]) {
+			continue
+		}
+		// A settle dies away: its last swings are smaller than its first.
+		third := max((i-a)/3, 1)
+		early, late := 0.0, 0.0
+		for j := range third {
+			early += swing(a + j)
+			late += swing(i - 1 - j)
+		}
+		if late < 0.5*early {
+			continue
+		}
+		f := busyFinding{finding{track: t, first: turns[a], last: turns[i], size: early / float64(third)}, float64(i-a) / seconds, early / float64(third)}
+		f.drivers = s.Drivers(t, f.first, f.last)
+		out = append(out, f)
+	}
+	return out
+}
+
+func (c *Context) busyNote(fig *motion.Figure, f busyFinding) note.Note {
+	ch := f.driver()
+	p := c.Study.Scene.Channels[ch].Part
+	n := c.draft(p, ch, f.first, f.last)
+	if c.Severity == note.Information && c.faceChanges(fig, p, f.first, f.last) {
+		n.Severity = note.Warning
+	}
+	n.Message = fmt.Sprintf("%s: %s trembles, %.0f reversals a second of %s of figure size; calm it or give it a direction",
+		c.span(f.first, f.last), c.name(p), f.perSecond, percent(f.swing))
+	n.Weight = c.weigh(fig, p, f.swing*f.perSecond)
+	n.Measures = []note.Measure{
+		{Name: "reversals", Value: f.perSecond, Unit: "count"},
+		{Name: "swing", Value: f.swing, Unit: "figure"},
+	}
+	n.Causes = append(n.Causes, p)
+	return n
+}
+
+// faceChanges reports whether brows or mouth change while something outside the
+// head is busy.
+func (c *Context) faceChanges(fig *motion.Figure, p scene.PartID, a, b int) bool {
+	if l := fig.LabelOf(p).Body; l == motion.Head || l.Face() {
+		return false
+	}
+	for _, g := range fig.Groups {
+		if l := g.Label.Body; l != motion.Brows && l != motion.Mouth {
+			continue
+		}
+		for _, k := range g.Strokes() {
+			if min(k.Stroke.Last, b) > max(k.Stroke.First, a) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,142 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed knee_pop.md
+var kneePopDoc string
+
+//go:embed backward_bend.md
+var backwardBendDoc string
+
+// KneePop finds limbs that snap straight.
+var KneePop = &Check{
+	ID:       "knee-pop",
+	Severity: note.Warning,
+	Group:    Contact,
+	Title:    "a limb snapping straight",
+	Doc:      kneePopDoc,
+	Settings: []Setting{
+		{Name: "extension", Unit: "ratio", Default: 0.99, Min: 0.9, Max: 1, Doc: "a limb at this share of its full length is straight"},
+		{Name: "min_speed", Unit: "degrees/s", Default: 96, Min: 0, Max: 10000, Doc: "least speed at which it straightens"},
+		{Name: "faster", Unit: "ratio", Default: 1.5, Min: 1, Max: 100, Doc: "how many times faster than 1/24 s before"},
+		{Name: "stops", Unit: "ratio", Default: 0.25, Min: 0, Max: 1, Doc: "share of the speed that is left 1/24 s later"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runKneePop,
+}
+
+// BackwardBend finds hinges that bend past straight.
+var BackwardBend = &Check{
+	ID:       "backward-bend",
+	Severity: note.Information,
+	Group:    Contact,
+	Title:    "a hinge bent past straight",
+	Doc:      backwardBendDoc,
+	Settings: []Setting{
+		{Name: "bend", Unit: "degrees", Default: 5, Min: 0, Max: 180, Doc: "how far a knee or elbow bends to the other side"},
+		{Name: "min_time", Unit: "s", Default: 2.0 / 24, Min: 0, Max: 10, Doc: "shortest time"},
+	},
+	Run: runBackwardBend,
+}
+
+// eachLimb calls do with every two-bone limb that moves.
+func (c *Context) eachLimb(do func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion)) {
+	for _, fig := range c.living() {
+		for _, l := range fig.Limbs() {
+			if c.Ctx.Err() != nil {
+				return
+			}
+			if c.Study.RotationTrack(l.Lower) != nil || c.Study.RotationTrack(l.Upper) != nil {
+				do(fig, l, c.Study.Flex(l))
+			}
+		}
+	}
+}
+
+func runKneePop(c *Context) []note.Note {
+	s := c.Study
+	w := s.Window(1.0 / 24)
+	step := float64(w) / s.Rate
+	var notes []note.Note
+	c.eachLimb(func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+		for i := 2 * w; i+w < s.N; i++ {
+			if f.Extension[i] < c.Setting("extension") || !s.Judged(i-w, i+w) {
+				continue
+			}
+			before := (f.Angle[i-2*w] - f.Angle[i-w]) / step
+			speed := (f.Angle[i-w] - f.Angle[i]) / step
+			after := math.Abs(f.Angle[i]-f.Angle[i+w]) / step
+			if speed < c.Setting("min_speed") || speed < c.Setting("faster")*math.Max(before, 0) || after > c.Setting("stops")*speed {
+				continue
+			}
+			n := c.draft(l.Lower, c.hingeChannel(l, i-w, i), i-w, i)
+			n.Message = fmt.Sprintf("%s: %s snaps straight, %.0f degrees in one step; ease into the full reach or keep it slightly bent", c.span(i-w, i), l.Name, f.Angle[i-w]-f.Angle[i])
+			n.Weight = c.weigh(fig, l.Lower, 0.1+speed/1000)
+			n.Measures = []note.Measure{{Name: "speed", Value: speed, Unit: "degrees/s"}, {Name: "extension", Value: f.Extension[i], Unit: "ratio"}}
+			n.Causes = append(n.Causes, l.Lower, l.Upper, l.End)
+			notes = append(notes, n)
+			i += w // one snap, one note
+		}
+	})
+	return notes
+}
+
+// hingeChannel is the channel that turns the limb's hinge most between two
+// frames, or the upper bone's where the hinge has none.
+func (c *Context) hingeChannel(l motion.TwoBone, a, b int) scene.ChannelID {
+	for _, p := range []scene.PartID{l.Lower, l.Upper} {
+		if t := c.Study.RotationTrack(p); t != nil {
+			if d := c.Study.Drivers(t, a, b); len(d) > 0 {
+				return d[0].Channel
+			}
+		}
+	}
+	return c.anyChannel(l.Lower)
+}
+
+func runBackwardBend(c *Context) []note.Note {
+	s := c.Study
+	least := s.Window(c.Setting("min_time"))
+	var notes []note.Note
+	c.eachLimb(func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+		back := func(i int) bool { return f.Side[i] < -0.5 && f.Angle[i] > c.Setting("bend") }
+		// A limb with no usual side (a ball joint used both ways) is no hinge.
+		wrong := 0
+		for i := range f.Angle {
+			if back(i) {
+				wrong++
+			}
+		}
+		if 4*wrong > s.N {
+			return
+		}
+		for i := 0; i < s.N; i++ {
+			if !back(i) {
+				continue
+			}
+			a, worst := i, 0.0
+			for i < s.N && back(i) {
+				worst = max(worst, f.Angle[i])
+				i++
+			}
+			if i-a < least || !s.Judged(a, i-1) {
+				continue
+			}
+			n := c.draft(l.Lower, c.hingeChannel(l, max(a-1, 0), i-1), a, i-1)
+			n.Message = fmt.Sprintf("%s: %s bends %.0f degrees to the wrong side; turn the hinge back past straight", c.span(a, i-1), l.Name, worst)
+			n.Weight = c.weigh(fig, l.Lower, worst/180)
+			n.Measures = []note.Measure{{Name: "bend", Value: worst, Unit: "degrees"}}
+			n.Causes = append(n.Causes, l.Lower)
+			notes = append(notes, n)
+		}
+	})
+	return notes
+}

@@ -1,0 +1,167 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed grip_slip.md
+var gripSlipDoc string
+
+//go:embed sunk_contact.md
+var sunkContactDoc string
+
+// GripSlip finds hands that slide on what they hold.
+var GripSlip = &Check{
+	ID:       "grip-slip",
+	Severity: note.Warning,
+	Group:    Contact,
+	Title:    "a hand that slides on what it holds",
+	Doc:      gripSlipDoc,
+	Settings: []Setting{
+		{Name: "slip", Unit: "figure", Default: 0.02, Min: 0, Max: 1, Doc: "largest change of place on what is held"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runGripSlip,
+}
+
+// SunkContact finds points under the floor.
+var SunkContact = &Check{
+	ID:       "sunk-contact",
+	Severity: note.Warning,
+	Group:    Contact,
+	Title:    "a point under the floor",
+	Doc:      sunkContactDoc,
+	Settings: []Setting{
+		{Name: "depth", Unit: "figure", Default: 0.01, Min: 0, Max: 1, Doc: "how far under the floor"},
+		{Name: "min_time", Unit: "s", Default: 2.0 / 24, Min: 0, Max: 10, Doc: "shortest time"},
+	},
+	Run: runSunkContact,
+}
+
+func runGripSlip(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		done := map[*motion.Track]bool{}
+		for i, p := range fig.Points {
+			if p.Role != motion.HandPoint {
+				continue
+			}
+			hand := fig.PointTrack(i)
+			for _, g := range fig.Grips(i) {
+				// Two hands that hold each other are one finding.
+				if done[g.Other] || g.Slip <= c.Setting("slip") || !c.Study.Judged(g.First, g.Last) {
+					continue
+				}
+				done[hand] = true
+				notes = append(notes, c.gripNote(fig, hand, g))
+			}
+		}
+	}
+	return notes
+}
+
+func (c *Context) gripNote(fig *motion.Figure, hand *motion.Track, g motion.HandGrip) note.Note {
+	ch := c.anyChannel(hand.Part)
+	if d := c.Study.Drivers(hand, g.First, g.Last); len(d) > 0 {
+		ch = d[0].Channel
+	}
+	p := hand.Part
+	if ch >= 0 {
+		p = c.Study.Scene.Channels[ch].Part
+	}
+	n := c.draft(p, ch, g.First, g.Last)
+	n.Message = fmt.Sprintf("%s: %s slides by %s on %s while it holds it; keep the two together", c.span(g.First, g.Last), hand.Name, c.lengthOf(fig, g.Slip), g.Other.Name)
+	n.Weight = c.weigh(fig, hand.Part, 2*g.Slip)
+	n.Measures = []note.Measure{
+		{Name: "slip", Value: g.Slip, Unit: "figure"},
+		{Name: "travel", Value: g.Common, Unit: "figure"},
+	}
+	c.relatePart(&n, g.Other.Part, g.First, "what it holds")
+	n.Causes = append(n.Causes, p, hand.Part)
+	return n
+}
+
+func runSunkContact(c *Context) []note.Note {
+	s := c.Study
+	var notes []note.Note
+	for _, fig := range c.living() {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		up := fig.Up()
+		for _, foot := range fig.Feet() {
+			for _, i := range foot.Points {
+				t := fig.CarriedTrack(i)
+				floor, ok := c.floorUnder(fig, i)
+				if !ok {
+					continue
+				}
+				a, b, deep := deepest(t.Heights(up), floor-c.Setting("depth"), s.Window(c.Setting("min_time")), s.Judged)
+				if b < a {
+					continue
+				}
+				n := c.draft(t.Part, c.driver(t, a), a, b)
+				if !s.Options.HasFloor {
+					n.Severity = max(n.Severity, note.Hint)
+				}
+				sunk := deep + c.Setting("depth")
+				n.Message = fmt.Sprintf("%s: %s is %s under the floor; lift it or raise the hips", c.span(a, b), t.Name, c.lengthOf(fig, sunk))
+				n.Weight = c.weigh(fig, t.Part, sunk)
+				n.Measures = []note.Measure{{Name: "depth", Value: sunk, Unit: "figure"}}
+				n.Causes = append(n.Causes, t.Part)
+				notes = append(notes, n)
+				break // heel and toe of one foot are one note
+			}
+		}
+	}
+	return notes
+}
+
+// floorUnder is the height of the floor over the point's first position: as
+// configured, else the usual height of the point's own contacts (there must be
+// at least three to tell one that is too low).
+func (c *Context) floorUnder(fig *motion.Figure, i int) (float64, bool) {
+	if c.Study.Options.HasFloor {
+		return fig.FloorHeight(i), true
+	}
+	h := fig.CarriedTrack(i).Heights(fig.Up())
+	var means []float64
+	for _, k := range fig.PointContacts(i) {
+		sum := 0.0
+		for f := k.First; f <= k.Last; f++ {
+			sum += h[f]
+		}
+		means = append(means, sum/float64(k.Last-k.First+1))
+	}
+	if len(means) < 3 {
+		return 0, false
+	}
+	return motion.Percentile(means, 0.5), true
+}
+
+// deepest finds the stretch of at least n frames below level that goes deepest;
+// b < a when there is none. deep is how far below level it goes.
+func deepest(h []float64, level float64, n int, judged func(a, b int) bool) (a, b int, deep float64) {
+	a, b = 0, -1
+	for i := 0; i < len(h); i++ {
+		if h[i] >= level {
+			continue
+		}
+		from, d := i, 0.0
+		for i < len(h) && h[i] < level {
+			d = max(d, level-h[i])
+			i++
+		}
+		if i-from >= n && d > deep && judged(from, i-1) {
+			a, b, deep = from, i-1, d
+		}
+	}
+	return a, b, deep
+}

@@ -1,0 +1,139 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed mirrored_pose.md
+var mirroredPoseDoc string
+
+// MirroredPose finds limbs that are posed as mirror images.
+var MirroredPose = &Check{
+	ID:       "mirrored-pose",
+	Severity: note.Information,
+	Group:    Timing,
+	Title:    "left and right posed as one",
+	Doc:      mirroredPoseDoc,
+	Settings: []Setting{
+		{Name: "agreement", Unit: "ratio", Default: 0.02, Min: 0, Max: 1, Doc: "how far left and mirrored right may be apart, as a share of the range of their motion"},
+		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.1, Max: 1, Doc: "share of the frames in which either moves"},
+		{Name: "min_range", Unit: "figure", Default: 0.05, Min: 0, Max: 10, Doc: "least range of the motion"},
+	},
+	SilentWhenBlocked: true,
+	Run:               runMirroredPose,
+}
+
+func runMirroredPose(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		var worst *mirrored
+		pairs := 0
+		for _, p := range fig.MirrorPairs() {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			m, ok := c.mirrored(fig, p)
+			if !ok {
+				continue
+			}
+			pairs++
+			if worst == nil || m.size > worst.size {
+				worst = &m
+			}
+		}
+		if worst != nil {
+			notes = append(notes, c.mirroredNote(fig, *worst, pairs))
+		}
+	}
+	return notes
+}
+
+// mirrored is a pair of joints that move as mirror images.
+type mirrored struct {
+	pair        motion.MirrorPair
+	first, last int
+	share, size float64
+}
+
+// mirrored judges one pair, in the frames in which either moves against the
+// figure's root.
+func (c *Context) mirrored(fig *motion.Figure, p motion.MirrorPair) (mirrored, bool) {
+	s := c.Study
+	gap, left, right := fig.MirrorGap(p)
+	span := max(boxOf(left), boxOf(right))
+	if span < c.Setting("min_range") || c.sharedTask(left, right) {
+		return mirrored{}, false
+	}
+	step := motion.FloorSpeed(motion.Position) / s.Rate
+	moving, alike := 0, 0
+	m := mirrored{pair: p, first: -1, size: span}
+	for i := 0; i+1 < s.N; i++ {
+		if r3.Norm(r3.Sub(left[i+1], left[i])) < step && r3.Norm(r3.Sub(right[i+1], right[i])) < step {
+			continue
+		}
+		moving++
+		if gap[i] <= c.Setting("agreement")*span {
+			alike++
+		}
+		if m.first < 0 {
+			m.first = i
+		}
+		m.last = i + 1
+	}
+	if moving < s.Window(0.5) {
+		return mirrored{}, false
+	}
+	m.share = float64(alike) / float64(moving)
+	return m, m.share >= c.Setting("share") && s.Judged(m.first, m.last)
+}
+
+// sharedTask reports whether the two keep their distance while both travel: two
+// hands on one rail, one rope.
+func (c *Context) sharedTask(left, right []r3.Vec) bool {
+	lo, hi := 1e300, 0.0
+	for i := range left {
+		d := r3.Norm(r3.Sub(left[i], right[i]))
+		lo, hi = min(lo, d), max(hi, d)
+	}
+	return hi-lo < 0.05 && boxOf(left) > 0.1 && boxOf(right) > 0.1
+}
+
+// boxOf is the diagonal of the box around a path.
+func boxOf(p []r3.Vec) float64 {
+	if len(p) == 0 {
+		return 0
+	}
+	lo, hi := p[0], p[0]
+	for _, v := range p {
+		lo = r3.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
+		hi = r3.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
+	}
+	return r3.Norm(r3.Sub(hi, lo))
+}
+
+func (c *Context) mirroredNote(fig *motion.Figure, m mirrored, pairs int) note.Note {
+	s := c.Study
+	p := m.pair.Left
+	top := s.Scene.Parts[p].Parent
+	ch := c.movingChannel(p)
+	if ch < 0 && top >= 0 {
+		ch = c.movingChannel(top)
+	}
+	n := c.draft(p, ch, m.first, m.last)
+	n.Message = fmt.Sprintf("%s: %s and %s are mirror images in %s of their motion; break one side in pose or time",
+		c.span(m.first, m.last), c.name(m.pair.Left), c.name(m.pair.Right), percent(m.share))
+	c.relatePart(&n, m.pair.Right, m.first, "its mirror image")
+	n.Weight = c.weigh(fig, p, m.size)
+	n.Measures = []note.Measure{
+		{Name: "alike", Value: m.share, Unit: "ratio"},
+		{Name: "pairs", Value: float64(pairs), Unit: "count"},
+	}
+	n.Causes = append(n.Causes, m.pair.Left, m.pair.Right)
+	return n
+}
