@@ -24,8 +24,8 @@ var KneePop = &Check{
 	Title:    "a limb snapping straight",
 	Doc:      kneePopDoc,
 	Settings: []Setting{
-		{Name: "extension", Unit: "ratio", Default: 0.99, Min: 0.9, Max: 1, Doc: "a limb at this share of its full length is straight"},
-		{Name: "min_speed", Unit: "degrees/s", Default: 96, Min: 0, Max: 10000, Doc: "least speed at which it straightens"},
+		{Name: "extension", Unit: "ratio", Default: 0.998, Min: 0.9, Max: 1, Doc: "a limb at this share of its full length is straight"},
+		{Name: "min_speed", Unit: "degrees/s", Default: 144, Min: 0, Max: 10000, Doc: "least speed at which it straightens"},
 		{Name: "faster", Unit: "ratio", Default: 1.5, Min: 1, Max: 100, Doc: "how many times faster than 1/24 s before"},
 		{Name: "stops", Unit: "ratio", Default: 0.25, Min: 0, Max: 1, Doc: "share of the speed that is left 1/24 s later"},
 	},

@@ -21,6 +21,7 @@ var Pop = &Check{
 	Settings: []Setting{
 		{Name: "min_jump", Unit: "figure", Default: 0.005, Min: 0, Max: 1, Doc: "smallest jump of a point"},
 		{Name: "min_turn", Unit: "degrees", Default: 3, Min: 0, Max: 360, Doc: "smallest jump of a rotation"},
+		{Name: "min_swing", Unit: "figure", Default: 0.01, Min: 0, Max: 1, Doc: "least way of the far end of a bone that turns"},
 		{Name: "min_value", Unit: "range", Default: 0.1, Min: 0, Max: 1, Doc: "smallest jump of a weight"},
 		{Name: "step_speed", Unit: "figure/s", Default: 0.7, Min: 0, Max: 100, Doc: "slowest speed of a jump that stays"},
 	},
@@ -46,7 +47,7 @@ func runPop(c *Context) []note.Note {
 			if b := fig.LabelOf(t.Part).Body; b == motion.Eyes || b == motion.Lids {
 				continue // darts and blinks are meant to be quick
 			}
-			all = append(all, c.spikes(fig, t, least[t.Quality])...)
+			all = append(all, c.spikes(fig, t, c.leastJump(fig, t, least[t.Quality]))...)
 			if t.Quality == motion.Position {
 				all = append(all, c.steps(fig, t)...)
 			}
@@ -56,6 +57,18 @@ func runPop(c *Context) []note.Note {
 		}
 	}
 	return notes
+}
+
+// leastJump is the smallest jump of a track that an audience sees: at rates above
+// 60 a frame is so short that it must be larger in proportion, and a bone that
+// turns must move its far end.
+func (c *Context) leastJump(fig *motion.Figure, t *motion.Track, least float64) float64 {
+	if t.Quality == motion.Rotation {
+		if l := fig.BoneLength(t.Part); l > 0 {
+			least = max(least, c.Setting("min_swing")/l*degrees)
+		}
+	}
+	return least * max(1, c.Study.Rate/60)
 }
 
 // spikes finds frames that stand out of a smooth path and are gone in the next.
