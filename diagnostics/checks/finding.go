@@ -62,8 +62,10 @@ func oneCause[F any](fig *motion.Figure, all []F, get func(*F) *finding) []F {
 func seenTracks(fig *motion.Figure) []*motion.Track {
 	s := fig.Study()
 	var out []*motion.Track
-	for i := range fig.Points {
-		out = append(out, fig.CarriedTrack(i))
+	if !fig.Locomotion() {
+		// In a walk the paths of all points are mostly the walk; what the parts
+		// add to it shows in their own turning.
+		out = pointTracks(fig)
 	}
 	for _, p := range fig.Parts {
 		if s.NatureOf(p) != motion.Living {

@@ -19,7 +19,7 @@ var LostLead = &Check{
 	Title:    "the order of a beat broken",
 	Doc:      lostLeadDoc,
 	Settings: []Setting{
-		{Name: "margin", Unit: "s", Default: 0.08, Min: 0, Max: 2, Doc: "how much too early a follower starts"},
+		{Name: "margin", Unit: "s", Default: 0.1, Min: 0, Max: 2, Doc: "how much too early a follower starts"},
 		{Name: "min_travel", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "least travel of the root in the beat"},
 	},
 	SilentWhenBlocked: true,

@@ -69,6 +69,9 @@ func (c *Context) slips(fig *motion.Figure, foot motion.Foot) []note.Note {
 			continue
 		}
 		least.first, least.last = slipFrames(least.track, least.slip)
+		if lifted(least.track.Heights(up)[least.first : least.last+1]) {
+			continue // a low, slow step
+		}
 		least.drivers = s.Drivers(least.track, least.first, least.last)
 		all = append(all, *least)
 	}
@@ -77,6 +80,18 @@ func (c *Context) slips(fig *motion.Figure, foot motion.Foot) []note.Note {
 		notes = append(notes, c.slipNote(fig, foot, f))
 	}
 	return notes
+}
+
+// liftedHeight is how far, in figure sizes, a foot that slips may rise.
+const liftedHeight = 0.01
+
+// lifted reports whether the heights leave the ground in between.
+func lifted(h []float64) bool {
+	lo, hi := h[0], h[0]
+	for _, v := range h {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	return hi-lo > liftedHeight
 }
 
 // slipFrames narrows a slip to the frames in which it happens: from the last

@@ -57,7 +57,6 @@ func (fig *Figure) findContacts() *contacts {
 		c := &contacts{hands: map[int][]Contact{}}
 		up := fig.Up()
 		c.feet = fig.footPoints()
-		var all [][]Contact
 		for i := range c.feet {
 			f := &c.feet[i]
 			var each [][]Contact
@@ -65,9 +64,8 @@ func (fig *Figure) findContacts() *contacts {
 				each = append(each, fig.pointContacts(p, up))
 			}
 			f.Contacts = MergeContacts(each...)
-			all = append(all, f.Contacts)
 		}
-		c.locomotion = len(all) > 1 && Locomotion(all...)
+		c.locomotion = fig.alternates(c.feet)
 		for i, p := range fig.Points {
 			if p.Role == HandPoint {
 				c.hands[i] = fig.handContacts(i, up)
@@ -76,6 +74,25 @@ func (fig *Figure) findContacts() *contacts {
 		fig.contacts = c
 	})
 	return fig.contacts
+}
+
+// alternates reports whether the contacts pass from foot to foot: among all
+// feet, or between the two of the front or the hind pair (a trot sets diagonal
+// feet down together).
+func (fig *Figure) alternates(feet []Foot) bool {
+	pairs := map[byte][][]Contact{}
+	var all [][]Contact
+	for _, f := range feet {
+		all = append(all, f.Contacts)
+		pair := fig.labels[fig.Points[f.Points[0]].Part].Pair
+		pairs[pair] = append(pairs[pair], f.Contacts)
+	}
+	for _, p := range pairs {
+		if len(p) > 1 && Locomotion(p...) {
+			return true
+		}
+	}
+	return len(all) > 1 && Locomotion(all...)
 }
 
 // PointContacts returns the contacts of the foot point i: see Feet.

@@ -139,7 +139,7 @@ func (fig *Figure) limbPoints(side Side, pair byte) {
 			toe = p
 		}
 	}
-	name := func(what string) string { return Label{Side: side}.sided(what) }
+	name := func(what string) string { return Label{Side: side, Pair: pair}.sided(what) }
 	if hand != scene.NoPart {
 		fig.add(Point{Name: name("hand"), Role: HandPoint, Side: side, Part: hand})
 	}
@@ -160,7 +160,14 @@ func (fig *Figure) limbPoints(side Side, pair byte) {
 	}
 }
 
+// sided is the name of a point with its side: "left front toe".
 func (l Label) sided(what string) string {
+	switch l.Pair {
+	case 'f':
+		what = "front " + what
+	case 'h':
+		what = "hind " + what
+	}
 	if l.Side == Middle {
 		return what
 	}

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -24,6 +25,9 @@ func (fig *Figure) labelByShape(rest map[scene.PartID]r3.Vec) {
 		return
 	}
 	trunkParts := fig.trunkByShape(rest, h)
+	if fig.branches(trunkParts) < 2 {
+		return // a chain alone has no limbs
+	}
 	onTrunk := map[scene.PartID]int{}
 	for i, p := range trunkParts {
 		onTrunk[p] = i
@@ -57,6 +61,19 @@ func (fig *Figure) labelByShape(rest map[scene.PartID]r3.Vec) {
 			fig.labelLimb(c, end, l)
 		}
 	}
+}
+
+// branches counts the moving subtrees that leave the trunk.
+func (fig *Figure) branches(trunk []scene.PartID) int {
+	n := 0
+	for _, p := range trunk {
+		for _, c := range fig.study.children[p] {
+			if fig.has(c) && !slices.Contains(trunk, c) && fig.study.animated[c] {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // has reports whether p is a part of the figure.
