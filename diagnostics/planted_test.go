@@ -34,6 +34,9 @@ func TestPlantedFlaws(t *testing.T) {
 		}
 	}
 	for i, n := range notes {
+		if len([]rune(n.Message)) > 140 {
+			t.Errorf("a message of more than 140 characters: %s", n.Message)
+		}
 		if !matched[i] && n.Severity <= note.Warning {
 			t.Errorf("a warning nobody planted: %s %s: %s", n.Check, n.Part, n.Message)
 		}

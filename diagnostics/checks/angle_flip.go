@@ -105,8 +105,8 @@ func (c *Context) detour(p scene.PartID, t0, t1 float64) float64 {
 func (c *Context) flipNote(p scene.PartID, id scene.ChannelID, f int, d float64) note.Note {
 	s := c.Study
 	n := c.draft(p, id, f, f+1)
-	n.Message = fmt.Sprintf("%s: %s turns the long way round between these frames, %.0f degrees off the short way; unwrap %s",
-		c.span(f, f+1), c.name(p), d, s.Scene.Channels[id].Name)
+	n.Message = fmt.Sprintf("%s: %s the long way round between these frames, %.0f degrees off the short way; unwrap %s",
+		c.span(f, f+1), c.says(p, "turns"), d, s.Scene.Channels[id].Name)
 	n.Measures = []note.Measure{{Name: "detour", Value: d, Unit: "degrees"}}
 	if fig := s.FigureOf(p); fig != nil {
 		n.Weight = c.weigh(fig, p, 0.5)

@@ -112,8 +112,8 @@ func (c *Context) busyNote(fig *motion.Figure, f busyFinding) note.Note {
 	if c.Severity == note.Information && c.faceChanges(fig, p, f.first, f.last) {
 		n.Severity = note.Warning
 	}
-	n.Message = fmt.Sprintf("%s: %s trembles, %.0f reversals a second of %s of figure size; calm it or give it a direction",
-		c.span(f.first, f.last), c.name(p), f.perSecond, percent(f.swing))
+	n.Message = fmt.Sprintf("%s: %s, %.0f reversals a second of %s of figure size; calm it or give it a direction",
+		c.span(f.first, f.last), c.says(p, "trembles"), f.perSecond, percent(f.swing))
 	n.Weight = c.weigh(fig, p, f.swing*f.perSecond)
 	n.Measures = []note.Measure{
 		{Name: "reversals", Value: f.perSecond, Unit: "count"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -89,7 +90,20 @@ func (c *Context) name(p scene.PartID) string {
 	if parts[p].Kind == scene.Tip && parts[p].Parent != scene.NoPart {
 		p = parts[p].Parent
 	}
-	return parts[p].Name
+	return shorten(parts[p].Name)
+}
+
+// longestName bounds names in messages: they must stay readable in one line.
+const longestName = 24
+
+// shorten leaves out the middle of a name that is too long.
+func shorten(name string) string {
+	r := []rune(name)
+	if len(r) <= longestName {
+		return name
+	}
+	half := (longestName - 1) / 2
+	return string(r[:half]) + "…" + string(r[len(r)-half:])
 }
 
 // percent writes a share as a whole percentage, at least 1 when it is not 0.
@@ -99,6 +113,14 @@ func percent(share float64) string {
 		p = 1
 	}
 	return strconv.FormatFloat(p, 'f', 0, 64) + " %"
+}
+
+// share writes a driver's share: above 1 it works against a counter-move.
+func share(v float64) string {
+	if v > 1.05 {
+		return "against a counter-move"
+	}
+	return percent(min(v, 1))
 }
 
 // amount writes a length of a quality with its unit.
@@ -151,4 +173,26 @@ func (c *Context) rootChannel(fig *motion.Figure, a, b int) scene.ChannelID {
 		}
 	}
 	return c.anyChannel(fig.Root)
+}
+
+// plurals are body words that take a verb without s: "hips travel".
+var plurals = map[string]bool{
+	"hips": true, "lids": true, "brows": true, "eyes": true, "ears": true, "lips": true, "ribs": true, "toes": true,
+	"wings": true, "fingers": true, "feet": true, "shoulders": true, "arms": true, "legs": true, "teeth": true,
+}
+
+// does conjugates a verb given in the form for one: does("hips", "travels") is
+// "travel".
+func does(name, verb string) string {
+	words := motion.Words(name)
+	if len(words) > 0 && plurals[words[len(words)-1]] {
+		return strings.TrimSuffix(verb, "s")
+	}
+	return verb
+}
+
+// says puts a verb behind the name of a part: "head travels", "hips travel".
+func (c *Context) says(p scene.PartID, verb string) string {
+	name := c.name(p)
+	return name + " " + does(name, verb)
 }

@@ -95,9 +95,9 @@ func (c *Context) evenNote(fig *motion.Figure, r evenRun, l *evenLimits) note.No
 	seconds := float64(r.last-r.first) / s.Rate
 	if seconds > l.continuous {
 		n.Severity = max(n.Severity, note.Information)
-		n.Message = fmt.Sprintf("%s: %s travels evenly for %.1f s, %s a frame; let the speed breathe", c.span(r.first, r.last), c.name(p), seconds, amount(r.track.Quality, r.mean))
+		n.Message = fmt.Sprintf("%s: %s evenly for %.1f s, %s a frame; let the speed breathe", c.span(r.first, r.last), c.says(p, "travels"), seconds, amount(r.track.Quality, r.mean))
 	} else {
-		n.Message = fmt.Sprintf("%s: %s travels evenly, %d spacings%s within %s; favour one end", c.span(r.first, r.last), c.name(p), r.spacings, on, percent(r.evenness))
+		n.Message = fmt.Sprintf("%s: %s evenly, %d spacings%s within %s; favour one end", c.span(r.first, r.last), c.says(p, "travels"), r.spacings, on, percent(r.evenness))
 	}
 	n.Weight = c.weigh(fig, p, likeFigures(r.track.Quality, r.length))
 	q := unit(r.track.Quality)
@@ -110,7 +110,7 @@ func (c *Context) evenNote(fig *motion.Figure, r evenRun, l *evenLimits) note.No
 	}
 	for _, d := range r.drivers[1:] {
 		if d.Value > 0.25 {
-			c.relate(&n, d.Channel, r.first, "also drives it: %s %s, %s", c.name(s.Scene.Channels[d.Channel].Part), s.Scene.Channels[d.Channel].Name, percent(d.Value))
+			c.relate(&n, d.Channel, r.first, "also drives it: %s %s, %s", c.name(s.Scene.Channels[d.Channel].Part), s.Scene.Channels[d.Channel].Name, share(d.Value))
 		}
 	}
 	if r.track.Part != p {

@@ -125,8 +125,8 @@ func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note
 		at, what, fix = f.first, "starts", "give it one or two smaller spacings first"
 	}
 	n := c.draft(p, ch, at, at)
-	n.Message = fmt.Sprintf("%s: %s %s at full speed, the spacing beside the hold is %s of the largest; %s",
-		c.span(at, at), c.name(p), what, percent(f.share), fix)
+	n.Message = fmt.Sprintf("%s: %s at full speed, the spacing beside the hold is %s of the largest; %s",
+		c.span(at, at), c.says(p, what), percent(f.share), fix)
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{
 		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},

@@ -65,8 +65,8 @@ func (c *Context) hitchNote(fig *motion.Figure, f hitchFinding) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)
-	n.Message = fmt.Sprintf("%s: %s stutters, its speed dips to %s of the peaks beside it; look for a stray breakdown or a broken tangent",
-		c.span(f.first, f.last), c.name(p), percent(f.h.Depth))
+	n.Message = fmt.Sprintf("%s: %s, the speed dips to %s of the peaks beside it; look for a stray breakdown or a broken tangent",
+		c.span(f.first, f.last), c.says(p, "stutters"), percent(f.h.Depth))
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{
 		{Name: "dip", Value: f.h.Depth, Unit: "ratio"},

@@ -280,8 +280,8 @@ func (c *Context) settleNote(fig *motion.Figure, f settleFinding) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)
-	n.Message = fmt.Sprintf("%s: %s settles in %d swings, each %s of the one before; let it die sooner",
-		c.span(f.first, f.last), c.name(p), f.swings, percent(f.ratio))
+	n.Message = fmt.Sprintf("%s: %s in %d swings, each %s of the one before; let it die sooner",
+		c.span(f.first, f.last), c.says(p, "settles"), f.swings, percent(f.ratio))
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{
 		{Name: "swings", Value: float64(f.swings), Unit: "count"},

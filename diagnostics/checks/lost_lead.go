@@ -125,12 +125,12 @@ func (c *Context) lostLeadNote(fig *motion.Figure, r reversal) note.Note {
 	p := r.follow.Track.Part
 	n := c.draft(p, c.driver(r.follow.Track, at), at, r.lead.Stroke.First)
 	n.Related = nil
-	n.Message = fmt.Sprintf("%s: %s starts %s before %s; let the %s lead",
-		c.span(at, r.lead.Stroke.First), r.follow.Group.Name, frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
+	n.Message = fmt.Sprintf("%s: %s %s %s before %s; let the %s lead",
+		c.span(at, r.lead.Stroke.First), r.follow.Group.Name, does(r.follow.Group.Name, "starts"), frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
 	n.Weight = c.weigh(fig, r.lead.Track.Part, likeFigures(r.follow.Track.Quality, r.follow.Stroke.Length))
 	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
 	if ch := c.driver(r.lead.Track, r.lead.Stroke.First); ch >= 0 {
-		c.relate(&n, ch, r.lead.Stroke.First, "%s starts here", r.lead.Group.Name)
+		c.relate(&n, ch, r.lead.Stroke.First, "%s %s here", r.lead.Group.Name, does(r.lead.Group.Name, "starts"))
 	}
 	n.Causes = append(n.Causes, p)
 	return n

@@ -112,12 +112,12 @@ func (c *Context) popNote(fig *motion.Figure, f popFinding) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)
-	what := "jumps for one frame by"
+	what := "for one frame by"
 	fix := "check the key on that frame"
 	if f.stays {
-		what, fix = "jumps in one frame and stays, by", "spread the change over a few frames"
+		what, fix = "in one frame, for good, by", "spread the change over a few frames"
 	}
-	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.span(f.first, f.last), c.name(p), what, amount(f.track.Quality, f.jump), fix)
+	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.span(f.first, f.last), c.says(p, "jumps"), what, amount(f.track.Quality, f.jump), fix)
 	// A pop pulls the eye however small it is.
 	n.Weight = c.weigh(fig, p, 0.2+f.size)
 	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: unit(f.track.Quality)}}

@@ -130,7 +130,7 @@ func (c *Context) slipNote(fig *motion.Figure, foot motion.Foot, f slipFinding) 
 	n.Causes = append(n.Causes, p, f.track.Part)
 	for _, d := range f.drivers {
 		if d.Value > 0.25 && d.Channel != ch {
-			c.relate(&n, d.Channel, f.first, "also drives it: %s, %s", c.name(s.Scene.Channels[d.Channel].Part), percent(d.Value))
+			c.relate(&n, d.Channel, f.first, "also drives it: %s, %s", c.name(s.Scene.Channels[d.Channel].Part), share(d.Value))
 		}
 	}
 	return n

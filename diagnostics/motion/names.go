@@ -218,6 +218,10 @@ var weakWords = map[string]bool{
 	"ring": true, "line": true, "body": true, "root": true, "ball": true, "middle": true, "index": true, "cape": true, "cord": true, "chin": true,
 }
 
+// Words returns the words of a part's name in lower case, split at punctuation,
+// digits and changes of case.
+func Words(name string) []string { return tokens(name) }
+
 // tokens splits a name at punctuation, digits and changes of case and returns
 // the pieces in lower case.
 func tokens(name string) []string {

@@ -1,0 +1,99 @@
+package diagnostics_test
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/note"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// captures is where Debian's package assimp-testmodels puts captured human
+// motion, from an open motion-capture collection.
+const captures = "/usr/share/assimp/models/BVH"
+
+func readCapture(t *testing.T, name string) []byte {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join(captures, name))
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("CI must install the Debian package assimp-testmodels: %v", err)
+		}
+		t.Skipf("needs the captured motion of the Debian package assimp-testmodels: %v", err)
+	}
+	return b
+}
+
+// thin keeps every n-th motion line of a BVH, at 24 frames per second.
+func thin(src []byte, n int) []byte {
+	var out bytes.Buffer
+	moving, line := false, 0
+	count := 0
+	for _, l := range bytes.Split(src, []byte("\n")) {
+		if moving && len(bytes.TrimSpace(l)) > 0 {
+			count++
+		}
+		if bytes.HasPrefix(bytes.TrimSpace(l), []byte("Frame Time")) {
+			moving = true
+		}
+	}
+	sc := bufio.NewScanner(bytes.NewReader(src))
+	sc.Buffer(nil, 1<<20)
+	moving = false
+	for sc.Scan() {
+		switch l := strings.TrimSpace(sc.Text()); {
+		case strings.HasPrefix(l, "Frames:"):
+			fmt.Fprintf(&out, "Frames: %d\n", (count+n-1)/n)
+		case strings.HasPrefix(l, "Frame Time"):
+			moving = true
+			fmt.Fprintln(&out, "Frame Time: 0.0416667")
+		case moving && l != "":
+			if line%n == 0 {
+				fmt.Fprintln(&out, l)
+			}
+			line++
+		default:
+			fmt.Fprintln(&out, l)
+		}
+	}
+	return out.Bytes()
+}
+
+// Captured motion is natural: the checks of spacing, holds and timing say next
+// to nothing about it. What pop and knee-pop find there are faults of the
+// capture itself, listed in testdata/corpus/CAPTURED.md.
+func TestCapturedMotionIsNearlySilent(t *testing.T) {
+	for _, name := range []string{"01_01.bvh", "01_03.bvh", "Boxing_Toes.bvh"} {
+		src := readCapture(t, name)
+		for _, c := range []struct {
+			kind string
+			text []byte
+		}{{"native", src}, {"thinned", thin(src, 5)}} {
+			sc := parse.Parse(name, c.text, scene.ReadOptions{})
+			r := diagnostics.Run(t.Context(), sc, &config.Config{})
+			warnings := 0
+			for _, n := range r.Notes {
+				switch n.Check {
+				case "pop", "knee-pop", "partial-export":
+				default:
+					if n.Severity <= note.Warning {
+						warnings++
+						t.Logf("%s %s: %s: %s", name, c.kind, n.Check, n.Message)
+					}
+				}
+			}
+			units := (sc.Last - sc.First) / sc.Rate / 4
+			if rate := float64(warnings) / units; rate > 0.5 {
+				t.Errorf("%s %s: %.2f warnings per 4 s, want at most 0.5", name, c.kind, rate)
+			}
+		}
+	}
+}
