@@ -173,7 +173,7 @@ func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest)
 	var ground []r3.Vec
 	standing := 0
 	for _, f := range feet {
-		if !motion.ContactAt(f.Contacts, mid) {
+		if !standsIn(f.Contacts, r) {
 			continue
 		}
 		standing++
@@ -198,6 +198,18 @@ func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest)
 	n.Measures = []note.Measure{{Name: "outside", Value: out, Unit: "figure"}}
 	n.Causes = append(n.Causes, fig.Root)
 	return n, true
+}
+
+// standsIn reports whether a foot stands for some part of a rest. One that is
+// lifted for a step in between still counts: the body shifts over the other and
+// back.
+func standsIn(list []motion.Contact, r motion.Rest) bool {
+	for _, k := range list {
+		if k.First <= r.Last && k.Last >= r.First {
+			return true
+		}
+	}
+	return false
 }
 
 // outsideHull is the distance of p from the convex hull of points, all in one

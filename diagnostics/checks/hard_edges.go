@@ -27,7 +27,7 @@ var HardStart = &Check{
 	ID: "hard-start", Severity: note.Information, Group: Spacing,
 	Title: "a move that starts without an ease", Doc: hardStartDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"even-spacing"},
+	YieldsTo:          []string{"even-spacing", "pop"},
 	Run:               func(c *Context) []note.Note { return runHard(c, true) },
 }
 
@@ -36,7 +36,7 @@ var HardStop = &Check{
 	ID: "hard-stop", Severity: note.Information, Group: Spacing,
 	Title: "a move that stops without an ease", Doc: hardStopDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"even-spacing"},
+	YieldsTo:          []string{"even-spacing", "pop"},
 	Run:               func(c *Context) []note.Note { return runHard(c, false) },
 }
 
@@ -96,25 +96,35 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 	return out
 }
 
-// edgeShare is the first or last spacing of a stroke, over 1/24 s, as a share
-// of its largest.
+// edgeShare is the spacing at the start or end of a stroke, over 1/24 s, as a
+// share of its largest. A move may start between two frames and then shows only
+// part of its first spacing: in a stroke of eight spacings and more, too long
+// for an eased start to be over by then, the second counts when it is all but
+// the largest.
 func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 	w := motion.Window(t.Rate, 1.0/24)
-	if k.Last-k.First < w {
-		return 1
+	n := (k.Last - k.First) / w
+	if n < 4 {
+		return 0 // too few spacings to tell an edge from the middle
 	}
-	largest := 0.0
+	largest, edge := 0.0, 0.0
 	for i := k.First; i+w <= k.Last; i++ {
-		largest = max(largest, t.AppendSpacing(nil, i, i+w, w)[0])
+		largest = max(largest, chord(t, i, w))
 	}
-	at := k.Last - w
-	if start {
-		at = k.First
+	at := func(j int) float64 {
+		if start {
+			return chord(t, k.First+j*w, w)
+		}
+		return chord(t, k.Last-(j+1)*w, w)
+	}
+	edge = at(0)
+	if second := at(1); n >= 8 && second > 0.97*largest {
+		edge = max(edge, second)
 	}
 	if largest == 0 {
 		return 0
 	}
-	return t.AppendSpacing(nil, at, at+w, w)[0] / largest
+	return edge / largest
 }
 
 func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note {
@@ -124,7 +134,11 @@ func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note
 	if start {
 		at, what, fix = f.first, "starts", "give it one or two smaller spacings first"
 	}
-	n := c.draft(p, ch, at, at)
+	w := c.Study.Window(1.0 / 24)
+	n := c.draft(p, ch, max(f.first, at-2*w), at)
+	if start {
+		n = c.draft(p, ch, at, min(at+2*w, f.last))
+	}
 	n.Message = fmt.Sprintf("%s: %s at full speed, the spacing beside the hold is %s of the largest; %s",
 		c.span(at, at), c.says(p, what), percent(f.share), fix)
 	n.Weight = c.weigh(fig, p, f.size)

@@ -242,22 +242,32 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 	strokes := t.Strokes()
 	var out []settleFinding
 	for i := 0; i < len(strokes); i++ {
-		main := strokes[i]
+		main, from := strokes[i], i+1
+		if from < len(strokes) && strokes[from].Chord < 0.5*main.Chord && sameWay(t, main, strokes[from]) {
+			from++ // it goes past its place before it swings back
+		}
 		var swings []swing
-		for j := i + 1; j < len(strokes); j++ {
+		for j := from; j < len(strokes); j++ {
 			k, before := strokes[j], strokes[j-1]
 			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*main.Chord {
 				break
 			}
-			if n := len(swings); n > 0 && k.Chord > 1.1*swings[n-1].size {
-				break // swings that grow are an action of their own
+			// Swings that grow are an action of their own; only the first may be
+			// half a swing, from the stop to one side.
+			if n := len(swings); (n == 1 && k.Chord > 2.5*swings[0].size) || (n > 1 && k.Chord > 1.1*swings[n-1].size) {
+				break
 			}
 			swings = append(swings, swing{k.First, k.Last, k.Chord})
 		}
-		if len(swings) < 3 || !strokes[i+len(swings)].ToRest {
+		n := len(swings)
+		if n < 3 || !strokes[from+n-1].ToRest {
 			continue
 		}
-		n := len(swings)
+		next := from + n - 1
+		swings = wholeSwings(swings)
+		if n = len(swings); n < 3 {
+			continue
+		}
 		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
 		long := float64(swings[n-1].last-swings[0].first)/s.Rate > c.Setting("longest")
 		if (ratio > c.Setting("ratio") || long) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() {
@@ -265,9 +275,27 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 			f.drivers = s.Drivers(t, f.first, f.last)
 			out = append(out, f)
 		}
-		i += n
+		i = next
 	}
 	return out
+}
+
+// wholeSwings leaves out a first half swing, from the stop to one side, and the
+// last one back to the middle.
+func wholeSwings(s []swing) []swing {
+	if s[1].size > 1.1*s[0].size {
+		s = s[1:]
+	}
+	if n := len(s); n > 1 && s[n-1].size < 0.6*s[n-2].size {
+		s = s[:n-1]
+	}
+	return s
+}
+
+// sameWay reports whether the second stroke goes on where the first went.
+func sameWay(t *motion.Track, a, b motion.Stroke) bool {
+	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
+	return r3.Dot(x, y) > 0.7*r3.Norm(x)*r3.Norm(y)
 }
 
 // opposite reports whether the second stroke goes back on the first.

@@ -31,6 +31,7 @@ var Lockstep = &Check{
 		{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"},
 	},
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"pop"},
 	Run:               runLockstep,
 }
 

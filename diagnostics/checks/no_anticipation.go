@@ -27,7 +27,7 @@ var NoAnticipation = &Check{
 		{Name: "before", Unit: "s", Default: 0.4, Min: 0, Max: 10, Doc: "time before the move in which it may be"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"even-spacing"},
+	YieldsTo:          []string{"hard-start", "pop"},
 	Run:               runNoAnticipation,
 }
 

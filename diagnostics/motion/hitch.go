@@ -11,7 +11,7 @@ const (
 	hitchShare    = 0.60 // of both neighbouring peaks
 	hitchSeconds  = 0.33 // from peak to peak
 	hitchTwins    = 2.0  // the larger peak over the smaller
-	hitchCosine   = 0.8660254037844386
+	hitchCosine   = 0.7071067811865476
 	hitchRipple   = 0.80 // a fall below this share of a peak ends the climb to it
 	hitchPlateau  = 0.95 // a peak is reached at this share of it
 	hitchSlowest  = 0.3  // peak speed in figure sizes per second
@@ -35,7 +35,7 @@ type Hitch struct {
 // Hitches returns the dips of speed that interrupt a move: below 60 % of both
 // neighbouring peaks, the peaks in motion and at least 0.3 figure sizes (50
 // degrees, 1.7 ranges) per second, within a factor of 2 of each other and at most 0.33 s
-// apart, the directions at the peaks less than 30 degrees apart and the motion
+// apart, the directions at the peaks less than 45 degrees apart and the motion
 // in the dip not against them. A hold in between is no hitch. Speed is that of
 // Speed: over 1/24 s.
 //

@@ -66,7 +66,7 @@ func TestHitchKeepsDirection(t *testing.T) {
 	for _, c := range []struct {
 		degrees float64
 		want    int
-	}{{0, 1}, {25, 1}, {35, 0}, {90, 0}} {
+	}{{0, 1}, {25, 1}, {40, 1}, {50, 0}, {90, 0}} {
 		s := even(24, 12, 0.3)
 		var at r3.Vec
 		k := frames(make([]float64, 25)...)

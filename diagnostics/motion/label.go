@@ -88,17 +88,6 @@ func (fig *Figure) labelSides(rest map[scene.PartID]r3.Vec) {
 	}
 }
 
-// up is the scene's up axis as a unit vector.
-func (s *Study) up() r3.Vec {
-	switch s.Scene.Up {
-	case scene.AxisZ:
-		return r3.Vec{Z: 1}
-	case scene.AxisX:
-		return r3.Vec{X: 1}
-	}
-	return r3.Vec{Y: 1}
-}
-
 // lateral is the horizontal unit direction across the figure at rest: the
 // direction of greatest mirror symmetry of its parts about the root, or zero
 // for a figure that has none. Its sign is arbitrary unless named parts fix it.

@@ -4,6 +4,8 @@ import (
 	"math"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"curvelint/parse/scene"
 )
 
@@ -36,8 +38,8 @@ type Study struct {
 
 	before *memory // of an earlier version of the scene, or nil
 
-	stepOnce sync.Once
-	step     int
+	upOnce sync.Once
+	upAxis r3.Vec
 }
 
 // trackKey names a track for the memo.

@@ -1,0 +1,76 @@
+package motion
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// up is the scene's up axis as a unit vector. Formats that have no word for it
+// (BVH, tables) are Y up by habit, but many are written Z up: there the axis
+// along which heads stand over feet is taken when it is clear.
+func (s *Study) up() r3.Vec {
+	s.upOnce.Do(func() {
+		switch s.Scene.Up {
+		case scene.AxisZ:
+			s.upAxis = r3.Vec{Z: 1}
+		case scene.AxisX:
+			s.upAxis = r3.Vec{X: 1}
+		default:
+			s.upAxis = r3.Vec{Y: 1}
+			if s.Scene.Format == "bvh" || s.Scene.Format == "table" {
+				s.upAxis = s.standing(s.upAxis)
+			}
+		}
+	})
+	return s.upAxis
+}
+
+// clearlyUp is the share of the way from feet to head that must lie along one
+// axis for it to be the up axis.
+const clearlyUp = 0.85
+
+// standing is the axis along which the named heads stand over the named feet,
+// in the mean of five frames of the clip, or otherwise when there are none or
+// they do not stand. (Not at rest: a figure may be turned upright by its root's
+// own channels.)
+func (s *Study) standing(otherwise r3.Vec) r3.Vec {
+	var heads, feet []scene.PartID
+	for i := range s.Scene.Parts {
+		switch l := ReadName(s.Scene.Parts[i].Name); {
+		case l.Body == Head:
+			heads = append(heads, scene.PartID(i))
+		case l.Body == Leg && l.Place >= End:
+			feet = append(feet, scene.PartID(i))
+		}
+	}
+	if len(heads) == 0 || len(feet) == 0 {
+		return otherwise
+	}
+	var d r3.Vec
+	for k := range 5 {
+		t := s.Frame(k * max(s.N-1, 0) / 4)
+		d = r3.Add(d, r3.Sub(s.meanPosition(heads, t), s.meanPosition(feet, t)))
+	}
+	n := length(d)
+	for _, axis := range []r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		if v := r3.Dot(d, axis); math.Abs(v) >= clearlyUp*n && n > 0 {
+			if v < 0 {
+				return r3.Scale(-1, axis)
+			}
+			return axis
+		}
+	}
+	return otherwise
+}
+
+// meanPosition is the middle of the parts at display frame t.
+func (s *Study) meanPosition(parts []scene.PartID, t float64) r3.Vec {
+	sum := r3.Vec{}
+	for _, p := range parts {
+		sum = r3.Add(sum, s.WorldPosition(p, t))
+	}
+	return r3.Scale(1/float64(len(parts)), sum)
+}
