@@ -27,7 +27,6 @@ type abilities struct {
 	nestedSymbols bool
 	wholeLineFold bool
 	foldLimit     int
-	snippets      bool
 
 	// Fixes.
 	actionLiterals   bool

@@ -160,13 +160,6 @@ func (b *board) union(f uri.URI) []protocol.Diagnostic {
 	})
 }
 
-// notesOn returns the notes in a file of all roots.
-func (b *board) notesOn(f uri.URI) []protocol.Diagnostic {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.union(f)
-}
-
 // knows reports whether a root has been judged.
 func (b *board) knows(u uri.URI) bool {
 	b.mu.Lock()

@@ -36,8 +36,10 @@ func foldersOf(p *protocol.InitializeParams) []string {
 			paths = append(paths, workspace.PathOf(f.URI))
 		}
 	}
-	if len(paths) == 0 && p.RootURI != nil && *p.RootURI != "" {
-		paths = append(paths, workspace.PathOf(*p.RootURI))
+	// Older editors send no folders but a root.
+	//lint:ignore SA1019 still sent by editors in use
+	if root := p.RootURI; len(paths) == 0 && root != nil && *root != "" {
+		paths = append(paths, workspace.PathOf(*root))
 	}
 	return paths
 }

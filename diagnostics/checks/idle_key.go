@@ -34,7 +34,7 @@ func runIdleKey(c *Context) []note.Note {
 			return nil
 		}
 		x := &s.Scene.Channels[i]
-		if x.Curve.Stride != 1 || x.Curve.Len() < 3 || s.NatureOf(x.Part) != motion.Living || motion.HasBake(&x.Curve) {
+		if x.Curve.Stride != 1 || x.Curve.Len() < 3 || s.NatureOf(x.Part) != motion.Living || sampled(&x.Curve) || sharesTimes(s, scene.ChannelID(i)) {
 			continue
 		}
 		notes = append(notes, c.idleRuns(scene.ChannelID(i))...)
@@ -42,10 +42,33 @@ func runIdleKey(c *Context) []note.Note {
 	return notes
 }
 
-// idleRuns makes one note of each run of keys that could go together.
+// sampled reports whether the keys come from an exporter rather than from a
+// hand: a baked stretch, or most keys on neighbouring frames (exporters drop
+// samples that repeat, which leaves pieces of a bake).
+func sampled(k *scene.Curve) bool {
+	if motion.HasBake(k) {
+		return true
+	}
+	close := 0
+	for i := 1; i < k.Len(); i++ {
+		if k.Times[i]-k.Times[i-1] <= 1+1e-6 {
+			close++
+		}
+	}
+	return 2*close > k.Len()-1
+}
+
+// idleRuns makes one note of each run of keys that could go together. The
+// components of a vector share their keys: one can go when it is idle in all.
 func (c *Context) idleRuns(id scene.ChannelID) []note.Note {
 	x := &c.Study.Scene.Channels[id]
 	idle := idleKeys(&x.Curve, c.idleLimit(&x.Curve))
+	for next := id + 1; int(next) < len(c.Study.Scene.Channels) && sharesTimes(c.Study, next); next++ {
+		k := &c.Study.Scene.Channels[next].Curve
+		for i, free := range idleKeys(k, c.idleLimit(k)) {
+			idle[i] = idle[i] && free
+		}
+	}
 	var notes []note.Note
 	for i := 1; i < len(idle); i++ {
 		if !idle[i] {

@@ -139,7 +139,6 @@ func (t *Take) World(part int) []Frame {
 // pose is a shot at one time.
 type pose struct {
 	local, world []Frame
-	solved       []bool // turned by a limb
 }
 
 // solve evaluates the shot at time t, before it is placed.

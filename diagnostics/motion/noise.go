@@ -18,10 +18,9 @@ func (s *Study) ChannelNoise(id scene.ChannelID) float64 {
 			return 0
 		}
 		n := c.Step / 2
-		lo, hi := math.Inf(1), math.Inf(-1)
 		span := 0.0
 		for j := range c.Stride {
-			lo, hi = math.Inf(1), math.Inf(-1)
+			lo, hi := math.Inf(1), math.Inf(-1)
 			for i := j; i < len(c.Values); i += c.Stride {
 				lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
 			}

@@ -12,7 +12,6 @@ type controller struct {
 	joints         ref // skin: source of the joints' names
 	targets        ref // morph: source of the targets' ids
 	weights        ref // morph: source of the weights
-	jointsAreIDs   bool
 	jointNames     []string
 	targetNames    []string
 	namesAreLoaded bool

@@ -14,18 +14,16 @@ import (
 
 // buffer is a buffer: bytes in a data URI or in a file beside.
 type buffer struct {
-	span     scene.Span
-	claimed  int // byteLength
-	lenSpan  scene.Span
-	uri      scene.Span // the string between its quotes
-	hasURI   bool
-	opened   bool
-	failed   bool
-	size     int
-	bytes    []byte // unless encoded
-	encoded  []byte // base64
-	short    bool   // reported that it holds less than it claims
-	badBytes bool   // reported that it is no base64
+	span    scene.Span
+	claimed int // byteLength
+	lenSpan scene.Span
+	uri     scene.Span // the string between its quotes
+	hasURI  bool
+	opened  bool
+	failed  bool
+	size    int
+	bytes   []byte // unless encoded
+	encoded []byte // base64
 }
 
 // bufferView is a range of a buffer.

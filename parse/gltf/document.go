@@ -14,29 +14,28 @@ type gScene struct {
 
 // node is a node: a transform in the hierarchy.
 type node struct {
-	name              string
-	nameSpan          scene.Span
-	span              scene.Span
-	children          []int
-	childSpans        []scene.Span
-	mesh, skin        int
-	meshSpan          scene.Span
-	skinSpan          scene.Span
-	camera            int
-	cameraSpan        scene.Span
-	light             bool
-	matrix            []float64
-	translation       []float64
-	rotation          []float64
-	scale             []float64
-	matrixSpan        scene.Span
-	translationSpan   scene.Span
-	rotationSpan      scene.Span
-	scaleSpan         scene.Span
-	part              scene.PartID // once it is one, else NoPart
-	firstWeight       scene.PartID
-	weights           int
-	hasRotationSample bool
+	name            string
+	nameSpan        scene.Span
+	span            scene.Span
+	children        []int
+	childSpans      []scene.Span
+	mesh, skin      int
+	meshSpan        scene.Span
+	skinSpan        scene.Span
+	camera          int
+	cameraSpan      scene.Span
+	light           bool
+	matrix          []float64
+	translation     []float64
+	rotation        []float64
+	scale           []float64
+	matrixSpan      scene.Span
+	translationSpan scene.Span
+	rotationSpan    scene.Span
+	scaleSpan       scene.Span
+	part            scene.PartID // once it is one, else NoPart
+	firstWeight     scene.PartID
+	weights         int
 }
 
 // mesh is a mesh, of which only the morph targets matter.

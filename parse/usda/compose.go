@@ -184,9 +184,6 @@ func (p *composed) target(name string) string {
 	return v.node.scenePath(list[0].path.resolve(v.node.path))
 }
 
-// text returns the value of a static attribute as written.
-func (v stated) text() []byte { return v.layer.src[v.value.start:v.value.end] }
-
 // span returns where a range of the opinion's layer lies.
 func (o opinion) span(e extent) scene.Span {
 	return scene.Span{File: o.layer.file, Start: e.start, End: e.end}

@@ -1,0 +1,14 @@
+// The loaders are made for browsers. This gives them the few things that Node
+// lacks; import it before any loader.
+import { DOMParser } from '@xmldom/xmldom';
+
+globalThis.self ??= globalThis;
+globalThis.DOMParser ??= DOMParser;
+globalThis.ProgressEvent ??= class extends Event {
+	constructor(type, init = {}) {
+		super(type);
+		Object.assign(this, init);
+	}
+};
+// The loaders greet and advise on every file.
+console.debug = console.log = console.warn = () => {};
