@@ -32,7 +32,8 @@ type parser struct {
 	// problems that follow from it are not reported.
 	bad bool
 	// values collects the numbers of a value that is being read, or is nil.
-	values *numbers
+	values   *numbers
+	closings []byte // of the blocks of statements that are open
 	// visit, unless nil, is shown the string entries of dictionaries.
 	visit   func(key, value string)
 	sampler *sampler

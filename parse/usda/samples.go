@@ -153,6 +153,7 @@ func (p *parser) sampleEnd() bool {
 	if ended { // the next sample can be read all the same
 		p.expected("',' at the end of the line before, or '}'")
 		p.bad = false
+		p.eat(',')
 		return true
 	}
 	return p.eat(',') || p.expected("',' or '}' after a sample")

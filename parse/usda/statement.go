@@ -10,12 +10,14 @@ import (
 // and returns whether it ends by itself, as a block does; what names the block
 // in messages. Statements end at a line end or a semicolon.
 func (p *parser) statements(open int, closing byte, what string, one func() (block bool)) {
+	p.closings = append(p.closings, closing)
+	defer func() { p.closings = p.closings[:len(p.closings)-1] }()
 	p.lines()
 	for p.pos < len(p.src) && p.src[p.pos] != closing {
 		start := p.pos
-		if c := p.src[start]; closing == ')' && (c == '{' || c == '}') {
-			p.expected("')' to close %s opened on line %d", what, p.line(open))
-			p.bad = false // the block that follows is what it would have been
+		if p.leftOpen(closing) {
+			p.expected("'%c' to close %s opened on line %d", closing, what, p.line(open))
+			p.bad = false // what follows is what it would have been
 			return
 		}
 		block := one()
@@ -32,6 +34,23 @@ func (p *parser) statements(open int, closing byte, what string, one func() (blo
 		return
 	}
 	p.unclosed(open, closing, what)
+}
+
+// leftOpen reports whether what comes next can only mean that the closing
+// bracket of this block was forgotten: the closing bracket of a block around
+// it, or, in metadata, the block of the prim or another prim.
+func (p *parser) leftOpen(closing byte) bool {
+	c := p.src[p.pos]
+	if closing == ')' {
+		switch p.word() {
+		case "def", "over", "class":
+			return true
+		}
+		if c == '{' {
+			return true
+		}
+	}
+	return c != closing && bytes.IndexByte(p.closings, c) >= 0
 }
 
 // separator reads what ends a statement and reports whether it was there. The
@@ -72,7 +91,7 @@ func (p *parser) recover(start int, closing byte) {
 		c := p.src[i]
 		switch c {
 		case '\n', '\r', ';':
-			if len(open) == 0 && i >= at && (c == ';' || beginsStatement(p.src, i+1)) {
+			if len(open) == 0 && i >= at && (c == ';' || beginsStatement(p.src, i+1, closing)) {
 				p.pos = i
 				if c == ';' {
 					p.pos++
@@ -106,11 +125,14 @@ func (p *parser) recover(start int, closing byte) {
 
 // beginsStatement reports whether the line at offset i can begin a statement or
 // is empty; otherwise it belongs to the line before.
-func beginsStatement(src []byte, i int) bool {
+func beginsStatement(src []byte, i int, closing byte) bool {
 	for i < len(src) && (src[i] == ' ' || src[i] == '\t') {
 		i++
 	}
-	return i >= len(src) || bytes.IndexByte([]byte("\r\n#/)]}\"'_"), src[i]) >= 0 || src[i] >= utf8.RuneSelf || isStart(rune(src[i]))
+	if i < len(src) && (src[i] == '"' || src[i] == '\'') {
+		return closing == ')'
+	}
+	return i >= len(src) || bytes.IndexByte([]byte("\r\n#/)]}_"), src[i]) >= 0 || src[i] >= utf8.RuneSelf || isStart(rune(src[i]))
 }
 
 // matching returns the index in the stack of open brackets that c closes, -1
