@@ -4,6 +4,7 @@ import (
 	"context"
 	"iter"
 	"sync"
+	"time"
 )
 
 // inFlight bounds the bytes of the files that are read at the same time. A
@@ -11,18 +12,31 @@ import (
 // stays well under a gigabyte.
 const inFlight = 256 << 20
 
+// grace is how long an interrupted run waits for files that are being read.
+const grace = 100 * time.Millisecond
+
 // all checks the inputs on several processors and gives the outcomes in their
 // order, as soon as each is its turn. When the context ends it gives those that
 // are ready and no more; it does not wait for what is under way.
 func (k *checker) all(ctx context.Context, inputs []input) iter.Seq[outcome] {
 	return func(yield func(outcome) bool) {
 		ctx, cancel := context.WithCancel(ctx)
-		defer cancel()
 		ready := make([]chan outcome, len(inputs))
 		for i := range ready {
 			ready[i] = make(chan outcome, 1)
 		}
-		go k.feed(ctx, inputs, ready)
+		ended := make(chan struct{})
+		go func() {
+			defer close(ended)
+			k.feed(ctx, inputs, ready)
+		}()
+		defer func() {
+			cancel()
+			select {
+			case <-ended:
+			case <-time.After(grace):
+			}
+		}()
 		for i := range ready {
 			o, ok := await(ctx, ready[i])
 			if !ok {
