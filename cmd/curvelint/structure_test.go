@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -151,6 +152,34 @@ func TestFormatsAreApart(t *testing.T) {
 			if ok && slices.Contains(shared, mine) && slices.Contains(formats, first) {
 				t.Errorf("%s, which formats share, imports %s", pkg, own)
 			}
+		}
+	}
+}
+
+// Each module that the project asks for has its reason in the guide, and each
+// one there is asked for.
+func TestDependenciesHaveReasons(t *testing.T) {
+	guide, err := os.ReadFile(filepath.Join(repoRoot, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	mod, err := os.ReadFile(filepath.Join(repoRoot, "go.mod"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := regexp.MustCompile(`(?m)^(?:require )?\s*(\S+\.\S+/\S+) v\S+$`).FindAllStringSubmatch(string(mod), -1)
+	if len(asked) == 0 {
+		t.Fatal("go.mod asks for nothing")
+	}
+	_, table, _ := strings.Cut(string(guide), "\n## Dependencies\n")
+	for _, m := range asked {
+		if !strings.Contains(table, "`"+m[1]+"`") {
+			t.Errorf("DEVELOPERS.md does not say why %s is needed", m[1])
+		}
+	}
+	for _, m := range regexp.MustCompile("`([a-z.]+\\.[a-z]+/[^`]+)`").FindAllStringSubmatch(table, -1) {
+		if !strings.Contains(string(mod), m[1]+" v") {
+			t.Errorf("DEVELOPERS.md has a reason for %s, which go.mod does not ask for", m[1])
 		}
 	}
 }
