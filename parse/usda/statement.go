@@ -82,6 +82,7 @@ func (p *parser) unclosed(open int, closing byte, what string) {
 func (p *parser) recover(start int, closing byte) {
 	at := max(p.pos, start+1)
 	if at >= len(p.src) {
+		p.pos = len(p.src)
 		return // one problem tells that the file ends; bad stays set
 	}
 	p.bad = false
