@@ -39,7 +39,6 @@ type editor struct {
 	refreshed int
 	messages  []string
 	registers []protocol.Registration
-	edits     []protocol.WorkspaceEdit
 	config    string // answer to workspace/configuration
 	wake      chan struct{}
 }
