@@ -2,9 +2,7 @@ package bvh
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/text"
@@ -64,20 +62,12 @@ func (p *parser) found(start, end int) string {
 	return quote(p.src[start:end])
 }
 
-// quote words what was found for a message, cut to a readable length.
+// quote words what was found for a message.
 func quote(b []byte) string {
 	if len(b) == 0 {
 		return "the end of the file"
 	}
-	const most = 40
-	if len(b) <= most {
-		return fmt.Sprintf("%q", b)
-	}
-	b = b[:most]
-	for n := 1; n < utf8.UTFMax && !utf8.Valid(b); n++ {
-		b = b[:len(b)-1]
-	}
-	return fmt.Sprintf("%q", string(b)+"…")
+	return text.Quote(b)
 }
 
 // number reads the next word of the header as a finite number. When it is

@@ -2,9 +2,9 @@ package table
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
-	"unicode/utf8"
+
+	"curvelint/parse/text"
 )
 
 // cell is one field of a row.
@@ -103,18 +103,10 @@ func emptyRow(line []byte, separator byte) bool {
 	return true
 }
 
-// quote words what was found for a message, cut to a readable length.
+// quote words what was found for a message.
 func quote(b []byte) string {
-	const most = 40
 	if len(b) == 0 {
 		return "nothing"
 	}
-	if len(b) <= most {
-		return fmt.Sprintf("%q", b)
-	}
-	b = b[:most]
-	for n := 1; n < utf8.UTFMax && !utf8.Valid(b); n++ {
-		b = b[:len(b)-1]
-	}
-	return fmt.Sprintf("%q", string(b)+"…")
+	return text.Quote(b)
 }

@@ -11,7 +11,6 @@ import (
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
-	"curvelint/parse/text"
 )
 
 // checkScene holds a scene to what every scene promises and its keys to their
@@ -21,15 +20,8 @@ func checkScene(t *testing.T, s *scene.Scene) {
 	if err := scenetest.Check(s); err != nil {
 		t.Fatal(err)
 	}
-	src := s.Files[0].Text
-	for id := range s.Channels {
-		c := &s.Channels[id].Curve
-		for k := range c.Times {
-			at := s.KeySpan(scene.ChannelID(id), k, 0)
-			if v, end, ok := text.Float(src, int(at.Start)); !ok || v != c.Values[k] || end != int(at.End) {
-				t.Fatalf("key %d of channel %d is %v, its text %q", k, id, c.Values[k], src[at.Start:at.End])
-			}
-		}
+	if err := scenetest.CheckKeys(s); err != nil {
+		t.Fatal(err)
 	}
 }
 

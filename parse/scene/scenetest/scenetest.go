@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // Check returns an error that names the first promise that the scene breaks,
@@ -193,6 +194,22 @@ func problems(s *scene.Scene) error {
 		}
 		if err := inside(s, p.Span); err != nil {
 			return fmt.Errorf("problem %q: %w", p.Message, err)
+		}
+	}
+	return nil
+}
+
+// CheckKeys returns an error when a key of a format that prints its keys as
+// plain numbers is not, digit for digit, the number at its span.
+func CheckKeys(s *scene.Scene) error {
+	for id := range s.Channels {
+		c := &s.Channels[id].Curve
+		for k := range c.Times {
+			at := s.KeySpan(scene.ChannelID(id), k, 0)
+			word := s.Files[at.File].Text[at.Start:at.End]
+			if v, end, ok := text.Float(word, 0); !ok || v != c.Values[k] || end != len(word) {
+				return fmt.Errorf("key %d of channel %d is %v, its text %q", k, id, c.Values[k], word)
+			}
 		}
 	}
 	return nil
