@@ -29,6 +29,7 @@ func TestMain(m *testing.M) {
 type editor struct {
 	t      testing.TB
 	server protocol.Server
+	inside *Server // what it talks to
 	conn   jsonrpc2.Conn
 	result *protocol.InitializeResult
 	status chan int
@@ -55,7 +56,9 @@ func start(t testing.TB, tune func(*protocol.InitializeParams)) *editor {
 	t.Helper()
 	near, far := net.Pipe()
 	e := &editor{t: t, published: map[uri.URI]*protocol.PublishDiagnosticsParams{}, status: make(chan int, 1), wake: make(chan struct{}, 1)}
-	go func() { e.status <- Serve(context.Background(), far, Options{Version: "test"}); far.Close() }()
+	var serverConn jsonrpc2.Conn
+	e.inside, serverConn = connect(context.Background(), far, Options{Version: "test", settle: 300 * time.Millisecond})
+	go func() { e.status <- e.inside.finish(context.Background(), serverConn); far.Close() }()
 	e.connect(near)
 	t.Cleanup(e.stop)
 	p := &protocol.InitializeParams{Capabilities: capable()}

@@ -51,6 +51,13 @@ func isScene(path string) bool {
 	return slices.Contains(parse.Extensions(), strings.ToLower(filepath.Ext(path)))
 }
 
+// surely reports whether a file is a scene if its name says so. Tables hold
+// all sorts of things.
+func surely(path string) bool {
+	ext := strings.ToLower(filepath.Ext(path))
+	return ext != ".csv" && ext != ".tsv"
+}
+
 // followFile judges a scene on disk in the background. Files outside the
 // workspace are no longer of interest once they are closed.
 func (s *Server) followFile(u uri.URI, path string) {
@@ -84,7 +91,11 @@ func (s *Server) judgeFile(ctx context.Context, u uri.URI, path string) {
 		s.logUnlessOver(ctx, err)
 		return
 	}
-	if shot.Broken() && s.board.knows(u) && !sleep(ctx, settleTime) {
+	if len(shot.Scene.Parts) == 0 && !surely(path) {
+		s.board.drop(u)
+		return
+	}
+	if shot.Broken() && s.board.knows(u) && !sleep(ctx, s.options.settle) {
 		return
 	}
 	s.show(shot)

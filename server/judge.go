@@ -53,7 +53,7 @@ func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 		return
 	}
 	if r.Broken() && last != nil {
-		if !sleep(ctx, settleTime) {
+		if !sleep(ctx, s.options.settle) {
 			return
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"net"
 	"sync"
+	"time"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -20,6 +21,10 @@ type Options struct {
 	// set; nil keeps silent.
 	Log   io.Writer
 	Trace bool
+
+	// settle is how long the notes on the last whole version of a file stay
+	// when the file looks half written; 0 means settleTime.
+	settle time.Duration
 }
 
 // Serve runs one session over conn until the client says exit or the
@@ -27,14 +32,25 @@ type Options struct {
 // after shutdown, else 1. On exit it does not close conn: a read of standard
 // input cannot be interrupted, and the process ends anyway.
 func Serve(ctx context.Context, conn io.ReadWriteCloser, o Options) int {
+	s, c := connect(ctx, conn, o)
+	return s.finish(ctx, c)
+}
+
+// connect starts a session over conn.
+func connect(ctx context.Context, conn io.ReadWriteCloser, o Options) (*Server, jsonrpc2.Conn) {
 	var wire jsonrpc2.Stream = newStream(conn)
 	if o.Trace && o.Log != nil {
 		wire = &traced{Stream: wire, log: o.Log}
 	}
 	c := jsonrpc2.NewConn(wire, jsonrpc2.WithCodec(codec{}))
 	s := newServer(protocol.ClientDispatcher(c), o)
-	defer s.stop()
 	c.Go(ctx, s.handler())
+	return s, c
+}
+
+// finish waits for the end of a session and returns its exit status.
+func (s *Server) finish(ctx context.Context, c jsonrpc2.Conn) int {
+	defer s.stop()
 	select {
 	case <-s.exit:
 	case <-c.Done():

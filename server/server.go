@@ -52,6 +52,9 @@ type Server struct {
 
 // newServer returns a server that talks to client.
 func newServer(client protocol.Client, o Options) *Server {
+	if o.settle == 0 {
+		o.settle = settleTime
+	}
 	s := &Server{options: o, client: client, session: workspace.New(), exit: make(chan struct{})}
 	s.board = newBoard(s)
 	s.prefers.Store(&preferences{InlayHints: true, CodeLens: true})

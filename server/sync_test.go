@@ -1,175 +1,202 @@
 package server
 
 import (
+	"bytes"
+	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
-	"time"
+	"unicode/utf16"
+	"unicode/utf8"
 
+	"github.com/google/go-cmp/cmp"
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
 	"curvelint/parse/text"
 )
 
-// ferryLines is a small shot with line ends of both kinds and characters of one
-// to four bytes: invented data.
-const ferryLines = "#usda 1.0\r\n(\r\n    startTimeCode = 1\r\n    endTimeCode = 24\n)\n" +
-	"# the night ferry ⚓ with 𐐀 two 𐐀𐐀 surrogate pairs: é\r\n" +
-	"def Xform \"Tug\"\n{\n    double3 xformOp:translate.timeSamples = {\n        1: (0, 0, 0),\r\n        12: (3, 0, 0),\n        24: (9, 1, 0),\n    }\r\n" +
-	"    uniform token[] xformOpOrder = [\"xformOp:translate\"]\n}\n"
-
-var snippets = []string{"", "x", "\r\n", "\n", "𐐀", "# é⚓\n", "        7: (1, 2, 3),\n", "}", "\"", "(", "\t", "12"}
-
-// mirror is the client's own text, edited at positions in one encoding.
-type mirror struct {
-	text string
-	enc  text.Encoding
+// speaking makes a client that counts columns in an encoding.
+func speaking(enc protocol.PositionEncodingKind, dir string) func(*protocol.InitializeParams) {
+	return func(p *protocol.InitializeParams) {
+		p.Capabilities.General = &protocol.GeneralClientCapabilities{PositionEncodings: []protocol.PositionEncodingKind{enc}}
+		inFolder(dir)(p)
+	}
 }
 
-// edit replaces a random range, both ends between characters, and returns the
-// change as the client would send it.
-func (m *mirror) edit(t *testing.T, r *rand.Rand) *protocol.TextDocumentContentChangePartial {
-	t.Helper()
-	bounds := []int{}
-	for i := range m.text {
-		// Nobody can put a cursor between CR and LF.
-		if i == 0 || m.text[i] != '\n' || m.text[i-1] != '\r' {
-			bounds = append(bounds, i)
+// units returns how many units a text has in an encoding.
+func units(s string, enc text.Encoding) int {
+	switch enc {
+	case text.UTF8:
+		return len(s)
+	case text.UTF16:
+		return len(utf16.Encode([]rune(s)))
+	}
+	return utf8.RuneCountInString(s)
+}
+
+// positionIn returns the position of offset i of a text by counting it out.
+func positionIn(s string, i int, enc text.Encoding) protocol.Position {
+	line, start := 0, 0
+	for j := 0; j < i; j++ {
+		if s[j] == '\n' || s[j] == '\r' && (j+1 == len(s) || s[j+1] != '\n') {
+			line, start = line+1, j+1
 		}
 	}
-	bounds = append(bounds, len(m.text))
-	a := r.IntN(len(bounds))
-	b := min(a+r.IntN(9), len(bounds)-1)
-	with := snippets[r.IntN(len(snippets))]
-	c := &protocol.TextDocumentContentChangePartial{Range: m.span(t, bounds[a], bounds[b]), Text: with}
-	m.text = m.text[:bounds[a]] + with + m.text[bounds[b]:]
-	return c
+	return at(line, units(s[start:i], enc))
 }
 
-// span is a range of bytes as a range of the protocol.
-func (m *mirror) span(t *testing.T, from, to int) protocol.Range {
-	t.Helper()
-	ix := text.NewIndex([]byte(m.text))
-	var out [2]protocol.Position
-	for i, at := range [2]int{from, to} {
-		p, err := ix.Position(at, m.enc)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out[i] = protocol.Position{Line: uint32(p.Line), Character: uint32(p.Column)}
+// boundary moves an offset back to one that a position can name.
+func boundary(s string, i int) int {
+	for i > 0 && i < len(s) && (!utf8.RuneStart(s[i]) || s[i] == '\n' && s[i-1] == '\r') {
+		i--
 	}
-	return protocol.Range{Start: out[0], End: out[1]}
+	return i
 }
 
-// TestRandomEdits: after any sequence of edits, in every encoding, the server's
-// notes are those of a fresh open of the client's text. Then the whole text, by
-// the client's own count of lines and columns, is replaced by the first one: if
-// the server's text had gone astray, something would be left over.
+// TestPositionEncodings follows the example of the protocol (LSP 3.17, section
+// Position): in "a\U00010400b" the letter b has offset 3 in UTF-16.
+func TestPositionEncodings(t *testing.T) {
+	for enc, column := range map[protocol.PositionEncodingKind]int{"utf-8": 5, "utf-16": 3, "utf-32": 2} {
+		e := start(t, speaking(enc, t.TempDir()))
+		want := enc
+		if enc == protocol.PositionEncodingKindUTF16 {
+			want = "" // the default
+		}
+		if got := e.result.Capabilities.PositionEncoding; got != want {
+			t.Errorf("%s negotiated as %q", enc, got)
+		}
+		u := uri.URI("file:///tug/a.usda")
+		e.open(u, "a\U00010400b")
+		e.replace(u, 2, span(0, column, 0, column+1), "c")
+		e.notes(u, 2)
+		if got := string(e.inside.session.Snapshot().Doc(u).Text()); got != "a\U00010400c" {
+			t.Errorf("%s: %q", enc, got)
+		}
+	}
+}
+
+// sample is a small shot with every kind of line end and character that an
+// edit can meet.
+func sample(t *testing.T) string {
+	_, demoText := demo(t, "deckhand_spline.usda")
+	head := strings.Index(demoText, `def Xform "deck"`)
+	var b strings.Builder
+	b.WriteString("#usda 1.0\r\n(\n    upAxis = \"Y\"\n    timeCodesPerSecond = 24 # na\u00efve \U0001F6A2\n)\r\n")
+	depth := 0
+	for i, line := range strings.SplitAfter(demoText[head:], "\n") {
+		if i%7 == 0 {
+			line = strings.TrimSuffix(line, "\n") + " # \U00010400 \u00e9\r\n"
+		}
+		b.WriteString(line)
+		depth += strings.Count(line, "{") - strings.Count(line, "}")
+		if depth == 0 && i > 1 {
+			break
+		}
+	}
+	return b.String()
+}
+
+// randomEdit returns an edit of a text: most change a digit, some insert, cut
+// or paste lines and odd characters.
+func randomEdit(rng *rand.Rand, s string) (from, to int, insert string) {
+	pick := func() int { return boundary(s, rng.IntN(len(s)+1)) }
+	switch rng.IntN(6) {
+	case 0:
+		from = pick()
+		return from, from, []string{"\U0001F6A2", "\r\n", "\n", "\r", "\u00e9# ", "1", ""}[rng.IntN(7)]
+	case 1:
+		from = pick()
+		to = boundary(s, min(len(s), from+rng.IntN(12)))
+		return from, max(from, to), ""
+	case 2:
+		from = pick()
+		to = max(from, boundary(s, min(len(s), from+rng.IntN(80))))
+		return from, to, s[from:to] + "\U00010400"
+	}
+	for range 50 {
+		from = rng.IntN(len(s) + 1)
+		if from < len(s) && s[from] >= '0' && s[from] <= '9' {
+			return from, from + 1, fmt.Sprint(rng.IntN(10))
+		}
+	}
+	from = pick()
+	return from, from, "7"
+}
+
+// TestRandomEdits sends random edits in all encodings: the server's text is
+// always the client's, and in the end the notes are those of a fresh open.
 func TestRandomEdits(t *testing.T) {
-	for kind, enc := range map[protocol.PositionEncodingKind]text.Encoding{
-		protocol.PositionEncodingKindUTF8: text.UTF8, protocol.PositionEncodingKindUTF16: text.UTF16, protocol.PositionEncodingKindUTF32: text.UTF32,
-	} {
+	encodings := map[protocol.PositionEncodingKind]text.Encoding{"utf-8": text.UTF8, "utf-16": text.UTF16, "utf-32": text.UTF32}
+	for kind, enc := range encodings {
 		t.Run(string(kind), func(t *testing.T) {
-			e := start(t, func(p *protocol.InitializeParams) {
-				p.Capabilities.General = &protocol.GeneralClientCapabilities{PositionEncodings: []protocol.PositionEncodingKind{kind}}
-			})
+			t.Parallel()
+			rng := rand.New(rand.NewPCG(7, uint64(enc)))
 			dir := t.TempDir()
-			edited, fresh := uri.File(filepath.Join(dir, "edited.usda")), uri.File(filepath.Join(dir, "fresh.usda"))
-			r := rand.New(rand.NewPCG(7, uint64(enc)))
-			m := &mirror{ferryLines, enc}
-			e.open(edited, m.text)
+			u := uri.File(filepath.Join(dir, "a.usda"))
+			e := start(t, speaking(kind, dir))
+			content := sample(t)
+			e.open(u, content)
 			version := int32(1)
-			for round := range 8 {
-				for range 12 {
-					version++
-					e.change(edited, version, m.edit(t, r))
+			for range 120 {
+				version++
+				var changes []protocol.TextDocumentContentChangeEvent
+				for range 1 + rng.IntN(3) {
+					from, to, insert := randomEdit(rng, content)
+					changes = append(changes, &protocol.TextDocumentContentChangePartial{
+						Range: protocol.Range{Start: positionIn(content, from, enc), End: positionIn(content, to, enc)}, Text: insert})
+					content = content[:from] + insert + content[to:]
 				}
-				e.open(fresh, m.text)
-				want := e.settled(fresh, 1)
-				if got := e.settled(edited, version); !reflect.DeepEqual(got, want) {
-					t.Fatalf("round %d: edited %v, fresh %v, text %q", round, got, want, m.text)
-				}
-				e.shut(fresh)
+				e.change(u, version, changes...)
 			}
-			version++
-			all := m.span(t, 0, len(m.text))
-			m.text = ferryLines
-			e.replace(edited, version, all, m.text)
-			e.open(fresh, m.text)
-			want := e.settled(fresh, 1)
-			if got := e.settled(edited, version); !reflect.DeepEqual(got, want) || len(got) == 0 {
-				t.Fatalf("after the whole text was replaced: %v, want %v", got, want)
+			e.notes(u, version)
+			if got := e.inside.session.Snapshot().Doc(u).Text(); !bytes.Equal(got, []byte(content)) {
+				t.Fatalf("texts differ:\n%s", cmp.Diff(content, string(got)))
+			}
+			fresh := start(t, speaking(kind, dir))
+			fresh.open(u, content)
+			want := fresh.settled(u, 1)
+			got := e.settled(u, version)
+			if d := cmp.Diff(shown(want), shown(got)); d != "" {
+				t.Errorf("notes differ from those of a fresh open:\n%s", d)
 			}
 		})
 	}
 }
 
-// settled returns the notes on a version of a text when nothing more has come
-// for it for a while: problems come at once, notes a little later.
-func (e *editor) settled(u uri.URI, version int32) []string {
+// settled waits for the notes of the study of a version.
+func (e *editor) settled(u uri.URI, version int32) []protocol.Diagnostic {
 	e.t.Helper()
-	e.notes(u, version)
-	for {
-		e.mu.Lock()
-		before := e.published[u]
-		e.mu.Unlock()
-		time.Sleep(120 * time.Millisecond)
-		e.mu.Lock()
-		after := e.published[u]
-		e.mu.Unlock()
-		if before == after {
-			return brief(after.Diagnostics)
-		}
+	d := e.inside.session.Snapshot().Doc(u)
+	for d == nil || d.Version != version {
+		e.notes(u, version)
+		d = e.inside.session.Snapshot().Doc(u)
 	}
+	e.await("the study", func() bool {
+		hash, done := e.inside.board.done(u, d.ID)
+		return done && e.published[u] != nil && hashOf(e.published[u].Diagnostics) == hash
+	})
+	return e.notes(u, version)
 }
 
-// shut closes a text and forgets what was published for it.
-func (e *editor) shut(u uri.URI) {
-	e.t.Helper()
-	if err := e.server.DidClose(e.t.Context(), &protocol.DidCloseTextDocumentParams{TextDocument: doc(u)}); err != nil {
-		e.t.Fatal(err)
-	}
-	e.await("the notes of a closed text to go", func() bool {
-		p := e.published[u]
-		return p == nil || len(p.Diagnostics) == 0
-	})
-	e.mu.Lock()
-	delete(e.published, u)
-	e.mu.Unlock()
+// done reports whether the study of a version of a root is on the board, and
+// what the client was told then.
+func (b *board) done(u uri.URI, id uint64) (hash uint64, ok bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	r := b.roots[u]
+	return b.told[u].hash, r != nil && r.id == id && r.shot != nil && r.shot.Doc.ID == id
 }
 
-// TestLayerOnDisk: a note on a value in another layer is published for that
-// layer's file, and a re-export of the layer on disk refreshes the notes.
-func TestLayerOnDisk(t *testing.T) {
-	dir := t.TempDir()
-	layer, root := filepath.Join(dir, "anim.usda"), filepath.Join(dir, "shot.usda")
-	_, flawed := demo(t, "deckhand_spline.usda")
-	_, polished := demo(t, "deckhand_polish.usda")
-	write := func(path, text string) {
-		t.Helper()
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
+// shown returns what a person sees of diagnostics.
+func shown(list []protocol.Diagnostic) []string {
+	out := []string{}
+	for i := range list {
+		d := &list[i]
+		out = append(out, fmt.Sprintf("%v %s %v %s %d", d.Range, codeOf(d), d.Severity, messageOf(d), len(d.RelatedInformation)))
 	}
-	write(layer, flawed)
-	top := "#usda 1.0\n(\n    subLayers = [@anim.usda@]\n    timeCodesPerSecond = 24\n    startTimeCode = 1001\n    endTimeCode = 1096\n)\n"
-	write(root, top)
-	e := start(t, inFolder(dir))
-	e.open(uri.File(root), top)
-	e.await("notes in the layer", func() bool {
-		p := e.published[uri.File(layer)]
-		return p != nil && hasCode(p.Diagnostics, "pop")
-	})
-	write(layer, polished)
-	e.watched(layer)
-	e.await("the notes to go after the re-export", func() bool {
-		p := e.published[uri.File(layer)]
-		return p == nil || !hasCode(p.Diagnostics, "pop")
-	})
+	return out
 }
 
 // TestReplacedRange: one edit of one number makes the note on it go and come.
