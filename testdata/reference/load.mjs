@@ -28,8 +28,16 @@ async function loadGLTF(text) {
 
 function loadCOLLADA(text) {
 	// Only its still pose is used: its animation is known to be wrong, see
-	// README.md.
-	return { root: new ColladaLoader().parse(text, '').scene, clips: [] };
+	// README.md. It calls joints by their sid, which takes them out of the
+	// names of the file.
+	const root = new ColladaLoader().parse(text, '').scene;
+	const nodes = [...text.matchAll(/<node\b([^>]*)>/g)].map(([, attributes]) => attributes);
+	const attribute = (node, key) => node.match(new RegExp(`\\b${key}="([^"]*)"`))?.[1];
+	const names = new Map(nodes.map((node) => [attribute(node, 'sid'), attribute(node, 'name')]));
+	root.traverse((object) => {
+		if (object.isBone) object.name = names.get(object.name) ?? object.name;
+	});
+	return { root, clips: [] };
 }
 
 // The loader reads one ROOT and takes the whole frame line for it, so each

@@ -57,6 +57,15 @@ for (const name of ['COLLADA', 'Cinema4D', 'box_nested_animation', 'cameras', 'l
 	tables[`collada-${name}`] = { models: `Collada/${file}`, matrices: true };
 }
 
+// Cases that the shots do not hold: every order of rotations, every op,
+// interpolation and accessor.
+const tips = (names) => names.split(' ').map((name) => `${name}_tip`);
+Object.assign(tables, {
+	'bvh-orders': { source: 'reference/cases/orders.bvh', parts: ['crate', 'xzy', 'yxz', 'yzx', 'zxy', 'zyx', 'last'], frames: [1, 2, 3, 4], seconds: (frame) => (frame - 1) * 0.25 },
+	'usda-ops': { source: 'reference/cases/ops.usda', parts: tips('xyz orient scaled matrix moving turn_x turn_y turn_z stacked pivot backwards'), frames: [0, 12, 24], seconds: (frame) => frame / 24 },
+	'gltf-kinds': { source: 'reference/cases/kinds.gltf', parts: tips('linear step cubic turn turn_step turn_cubic turn_bytes turn_shorts size sparse sparse_zero'), frames: every(19, 0, 36), seconds: (frame) => frame / 24 },
+});
+
 // path returns where the source of a table lies.
 function path(table) {
 	return table.models ? `${models}/${table.models}` : `${here}../${table.source}`;
