@@ -10,5 +10,9 @@ globalThis.ProgressEvent ??= class extends Event {
 		Object.assign(this, init);
 	}
 };
+// Pictures are asked for and never come: no matter here.
+globalThis.document ??= {
+	createElementNS: () => ({ addEventListener() {}, removeEventListener() {} }),
+};
 // The loaders greet and advise on every file.
-console.debug = console.log = console.warn = () => {};
+console.debug = console.log = console.warn = console.error = () => {};

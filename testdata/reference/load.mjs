@@ -5,11 +5,12 @@
 import './browser.mjs';
 import { Group, REVISION } from 'three';
 
-const [{ BVHLoader }, { ColladaLoader }, { GLTFLoader }, { USDLoader }] = await Promise.all([
+const [{ BVHLoader }, { ColladaLoader }, { GLTFLoader }, { USDLoader }, { VRMLLoader }] = await Promise.all([
 	import('three/examples/jsm/loaders/BVHLoader.js'),
 	import('three/examples/jsm/loaders/ColladaLoader.js'),
 	import('three/examples/jsm/loaders/GLTFLoader.js'),
 	import('three/examples/jsm/loaders/USDLoader.js'),
+	import('three/examples/jsm/loaders/VRMLLoader.js'),
 ]);
 
 export const library = `three r${REVISION}`;
@@ -19,7 +20,7 @@ export async function load(path, text) {
 	return loaders[extension](text);
 }
 
-const loaders = { bvh: loadBVH, dae: loadCOLLADA, gltf: loadGLTF, usda: loadUSDA };
+const loaders = { bvh: loadBVH, dae: loadCOLLADA, gltf: loadGLTF, usda: loadUSDA, wrl: loadVRML };
 
 async function loadGLTF(text) {
 	const gltf = await new GLTFLoader().parseAsync(text, '');
@@ -37,7 +38,11 @@ function loadCOLLADA(text) {
 	root.traverse((object) => {
 		if (object.isBone) object.name = names.get(object.name) ?? object.name;
 	});
-	return { root, clips: [] };
+	return { root, clips: [], still: root.animations };
+}
+
+function loadVRML(text) {
+	return { root: new VRMLLoader().parse(text, ''), clips: [] };
 }
 
 // The loader reads one ROOT and takes the whole frame line for it, so each
