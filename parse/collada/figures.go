@@ -69,7 +69,7 @@ func (b *builder) jointsOf(c *controller, skin skinRef) []*node {
 		var found *node
 		for _, r := range skin.skeletons {
 			if n, ok := find(b.parser, b.nodes, r); ok && found == nil {
-				found = b.sidsBelow(n)[name]
+				found = b.below(n).nodes[name]
 			}
 		}
 		if found == nil {
@@ -80,28 +80,6 @@ func (b *builder) jointsOf(c *controller, skin skinRef) []*node {
 		}
 	}
 	return joints
-}
-
-// sidsBelow returns a node and those inside it by their sids.
-func (b *builder) sidsBelow(n *node) map[string]*node {
-	if m := b.sids[n]; m != nil {
-		return m
-	}
-	m := make(map[string]*node)
-	collectSIDs(n, m)
-	b.sids[n] = m
-	return m
-}
-
-func collectSIDs(n *node, m map[string]*node) {
-	if n.sid != "" && m[n.sid] == nil {
-		m[n.sid] = n
-	}
-	for _, c := range n.children {
-		if c.node != nil {
-			collectSIDs(c.node, m)
-		}
-	}
 }
 
 // rootsOf returns the nodes at which the skeleton of a skin starts: those that

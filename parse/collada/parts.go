@@ -17,7 +17,8 @@ type builder struct {
 	full     bool
 	skins    []skinRef              // of nodes that were made into parts
 	morphs   map[string]*controller // by what a target may call their weights
-	sids     map[*node]map[string]*node
+	sids     map[*node]*sids
+	sidWork  int
 	weights  map[*controller][]weightSet
 	lenses   map[*camera][]int // indices into Scene.Cameras
 	names    map[channelName]int
@@ -37,7 +38,7 @@ type weightSet struct {
 func newBuilder(p *parser, s *scene.Scene) *builder {
 	b := &builder{
 		parser: p, s: s, paths: scene.NewPaths(len(p.src)), budget: 1<<16 + len(p.src)/16, maxDepth: p.o.MaxDepth,
-		sids: make(map[*node]map[string]*node), weights: make(map[*controller][]weightSet), lenses: make(map[*camera][]int),
+		sids: make(map[*node]*sids), weights: make(map[*controller][]weightSet), lenses: make(map[*camera][]int),
 		interpolations: make(map[*array]*track),
 		names:          make(map[channelName]int), keyed: make(map[channelKey]bool),
 	}
@@ -58,12 +59,24 @@ func (b *builder) parts() {
 		}
 	}
 	if root == nil {
+		b.nothing("the document has no visual scene")
 		return
 	}
 	for _, c := range root.children {
 		b.child(c, scene.NoPart, 0)
 	}
+	if len(b.s.Parts) == 0 {
+		b.nothing("the visual scene holds no nodes")
+	}
 	b.figures()
+}
+
+// nothing says why there is nothing to study, unless that follows from what is
+// wrong.
+func (b *builder) nothing(why string) {
+	if len(b.problems.List()) == 0 {
+		b.problems.Add(scene.Unsupported, span(0, 0), "%s; there is nothing to study", why)
+	}
 }
 
 // child adds a child of a node, or the node that it is an instance of.

@@ -111,7 +111,7 @@ func (b *builder) untargeted(c *channel) {
 // aim finds the element that an address names.
 func (b *builder) aim(d *drive, a address) bool {
 	if n, ok := b.nodes[a.id]; ok && len(a.sids) > 0 {
-		d.node, d.op = b.seek(n, a.sids, 0)
+		d.node, d.op = b.seek(n, a.sids)
 		return d.node != nil
 	}
 	if c, ok := b.cameras[a.id]; ok && len(a.sids) == 1 {
@@ -123,32 +123,23 @@ func (b *builder) aim(d *drive, a address) bool {
 	return d.morph != nil && len(a.index) == 1
 }
 
-// seek follows sids from a node: each names a transform of the node or a node
-// somewhere below it.
-func (b *builder) seek(n *node, sids []string, depth int) (*node, int) {
-	if depth > b.maxDepth {
-		return nil, 0
+// seek follows sids from a node: each names a node below the one before it,
+// the last a transform, in the node itself or else the nearest node below it
+// (COLLADA 1.4.1, chapter 3, address syntax: searched breadth first).
+func (b *builder) seek(n *node, sids []string) (*node, int) {
+	for _, sid := range sids[:len(sids)-1] {
+		if n = b.below(n).nodes[sid]; n == nil {
+			return nil, 0
+		}
 	}
+	last := sids[len(sids)-1]
 	for i := range n.ops {
-		if len(sids) == 1 && n.ops[i].sid == sids[0] && sids[0] != "" {
+		if n.ops[i].sid == last && last != "" {
 			return n, i
 		}
 	}
-	if len(sids) > 1 {
-		if below := b.sidsBelow(n)[sids[0]]; below != nil {
-			return b.seek(below, sids[1:], depth+1)
-		}
-		return nil, 0
-	}
-	for _, c := range n.children {
-		if c.node == nil || c.node.id != "" {
-			continue // a target in a node with an id starts with that id
-		}
-		if found, op := b.seek(c.node, sids, depth+1); found != nil {
-			return found, op
-		}
-	}
-	return nil, 0
+	found := b.below(n).ops[last]
+	return found.node, found.op
 }
 
 // morphWith returns the morph whose weights lie in the source or array called

@@ -74,12 +74,12 @@ func (p *parser) topLevel(name string, at scene.Span) {
 	case "asset":
 		p.asset()
 	case "scene":
-		if r.kind() == '"' {
-			p.oldShape = p.oldShape || !strings.HasPrefix(p.version, "2")
+		if r.kind() == '"' && !strings.HasPrefix(p.version, "2") {
+			p.oldShape = true
+			r.skip()
+			return
 		}
-		start := r.start()
-		p.scene = r.index("the number of a scene")
-		p.sceneSpan = span(start, r.pos())
+		p.sceneSpan = p.at(func() { p.scene = r.index("the number of a scene") })
 	case "scenes":
 		p.list(func() { p.scenes = append(p.scenes, p.readScene()) })
 	case "nodes":
@@ -117,7 +117,7 @@ func (p *parser) asset() {
 	p.r.object(func(name string, at scene.Span) {
 		switch name {
 		case "version":
-			p.version, p.versionSpan = p.r.stringAt()
+			p.versionSpan = p.at(func() { p.version = p.r.text() })
 		case "minVersion":
 			p.minVersion = p.r.text()
 		}
@@ -149,7 +149,10 @@ func (p *parser) required() {
 
 func (p *parser) readScene() (s gScene) {
 	p.r.object(func(name string, at scene.Span) {
-		if name == "nodes" {
+		switch name {
+		case "name":
+			p.r.text()
+		case "nodes":
 			s.nodes, s.places = p.r.indices("the number of a node")
 		}
 	})

@@ -83,7 +83,15 @@ type parser struct {
 func (p *parser) versionOK() bool {
 	switch {
 	case p.oldShape && !strings.HasPrefix(p.version, "2"), strings.HasPrefix(p.version, "1"):
-		p.problems.Add(scene.Syntax, p.versionSpan, "expected glTF 2.0, found version %s; export it again as glTF 2.0", quote(p.version))
+		found := quote(p.version)
+		if p.version == "" {
+			found = "1.0, by the shape of the file"
+		}
+		at := p.versionSpan
+		if at.Empty() {
+			at = span(p.r.base, min(p.r.base+1, len(p.src)))
+		}
+		p.problems.Add(scene.Syntax, at, "expected glTF 2.0, found version %s; export it again as glTF 2.0", found)
 		return false
 	case p.version == "":
 		if !p.r.failed {

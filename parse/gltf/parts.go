@@ -20,6 +20,9 @@ func (p *parser) parts() {
 	for i, n := range roots {
 		p.tree(n, places[i], scene.NoPart, depth, seen)
 	}
+	if len(p.s.Parts) == 0 && len(p.problems.List()) == 0 {
+		p.problems.Add(scene.Unsupported, span(p.r.base, min(p.r.base+1, len(p.src))), "the scene holds no nodes; there is nothing to study")
+	}
 	p.figures()
 }
 
