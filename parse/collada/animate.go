@@ -185,6 +185,9 @@ func (b *builder) driveWeight(d *drive, t *track) {
 // channel adds a channel for each of the parts that a channel element drives.
 func (b *builder) channel(d *drive, parts []scene.PartID, op, component int, name string, q scene.Quantity, curve scene.Curve) {
 	if len(curve.Times) == 0 {
+		if d.sampler.track.lacking {
+			return
+		}
 		b.once(scene.Syntax, d.channel.span, fmt.Sprint("empty ", d.channel.span.Start), "no key of this channel can be used; it is left out")
 		return
 	}

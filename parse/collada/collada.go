@@ -79,6 +79,7 @@ type parser struct {
 	sceneRef    ref
 	controllers map[string]*controller
 	cameras     map[string]*camera
+	others      map[string]bool // ids of lights, materials and the like
 
 	// The innermost node or animation being read, for allowances.
 	inNode      *node
@@ -111,6 +112,7 @@ func newParser(src []byte, o scene.ReadOptions) *parser {
 		scenes:      make(map[string]*node),
 		controllers: make(map[string]*controller),
 		cameras:     make(map[string]*camera),
+		others:      make(map[string]bool),
 	}
 	p.r = xmlscan.New(src, 0, o.MaxDepth, &p.problems)
 	p.r.OnComment = p.comment

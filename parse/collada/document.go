@@ -63,8 +63,10 @@ func (p *parser) library(t xmlscan.Token) {
 			}
 		})
 	case "library_geometries", "library_materials", "library_effects", "library_images",
-		"library_lights", "library_formulas", "extra":
-		// Nothing here moves by itself.
+		"library_lights", "library_formulas":
+		// Nothing here moves a node; what is in it can be animated all the same.
+		p.children(func(xmlscan.Token) { p.others[p.r.AttrValue("id")] = true })
+	case "extra":
 	default:
 		p.once(scene.Unsupported, span(t.Pos, t.End), "library "+name, "%s is not read; what it moves is left out", quote(name))
 	}

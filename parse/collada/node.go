@@ -19,6 +19,7 @@ type node struct {
 	cameras       []ref
 	geometry      bool
 	light         bool
+	extras        []string // sids in extra elements
 	def, nameSpan scene.Span
 	body          scene.Span
 
@@ -127,10 +128,23 @@ func (p *parser) nodeChild(n *node, t xmlscan.Token) {
 		n.geometry = true
 	case "instance_light":
 		n.light = true
-	case "asset", "extra":
+	case "extra":
+		p.extraSIDs(n)
+	case "asset":
 	default:
 		p.unknown(t, "a transform, an instance or a node")
 	}
+}
+
+// extraSIDs notes what a writer's own elements in a node are called: they may
+// be animated, but move nothing.
+func (p *parser) extraSIDs(n *node) {
+	p.children(func(t xmlscan.Token) {
+		if sid := p.r.AttrValue("sid"); sid != "" {
+			n.extras = append(n.extras, sid)
+		}
+		p.extraSIDs(n)
+	})
 }
 
 // transform reads a transform element. One that does not hold as many numbers
@@ -153,7 +167,7 @@ func (p *parser) transform(kind scene.OpKind, t xmlscan.Token) transform {
 		return len(op.value) <= want
 	})
 	if len(op.value) != want && !broken {
-		p.syntax(op.span, "expected %d numbers in %s, found %s; it is left out", want, t.Name, counted(len(op.value), want))
+		p.syntax(op.span, "expected %d numbers in %s, found %v; it is left out", want, t.Name, counted(len(op.value), want))
 	}
 	if len(op.value) != want || broken {
 		op.value = neutral(kind)

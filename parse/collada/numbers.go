@@ -17,6 +17,7 @@ type numbers struct {
 	spans    []uint32 // offset of each; nil when they were not asked for
 	decimals int      // largest number of printed decimals
 	comma    bool     // some number has a decimal comma
+	lacking  bool     // it was reported that numbers are missing
 	problems []scene.Problem
 }
 
@@ -121,6 +122,7 @@ func (q *readings) run(workers int, due func(*reading) bool) {
 func (p *parser) scan(a *array, spans bool) *numbers {
 	n := &numbers{}
 	if a.names {
+		n.lacking = true
 		n.report(scene.Syntax, a.span, "expected an array of numbers, found one of words")
 		return n
 	}
@@ -207,6 +209,7 @@ func (n *numbers) counted(a *array) {
 	switch found := len(n.values); {
 	case a.count < 0 || a.count == found:
 	case found < a.count:
+		n.lacking = true
 		n.report(scene.PartialExport, a.countSpan, "expected "+plural(a.count, "number")+" in this array as count says, found "+plural(found, "number")+"; export it again")
 	default:
 		n.report(scene.Syntax, a.countSpan, "expected "+plural(a.count, "number")+" in this array as count says, found "+plural(found, "number")+"; all are used")

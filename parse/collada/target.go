@@ -97,15 +97,23 @@ func (b *builder) resolve(c *channel) (d drive, ok bool) {
 	return d, false
 }
 
-// untargeted reports a channel whose target was not found.
+// untargeted reports a channel whose target was not found. In a file that ends
+// early that goes without saying.
 func (b *builder) untargeted(c *channel) {
-	a, _ := splitTarget(c.target.url, false)
-	if _, known := b.nodes[a.id]; !known {
-		// Lights, materials and what writers put into extra elements.
-		b.once(scene.Unsupported, c.target.span, "target", "%s is no transform, lens or shape weight that is known here; this channel and others like it are left out", quote(c.target.url))
+	if b.r.Cut() {
 		return
 	}
-	b.syntax(c.target.span, "the node %s holds no transform with the sid of %s; this channel is left out", quote(a.id), quote(c.target.url))
+	a, _ := splitTarget(c.target.url, false)
+	n, isNode := b.nodes[a.id]
+	_, isCamera := b.cameras[a.id]
+	switch {
+	case isNode && (len(a.sids) == 0 || slices.Contains(n.extras, a.sids[len(a.sids)-1])), isCamera, b.others[a.id], b.controllers[a.id] != nil:
+		b.once(scene.Unsupported, c.target.span, "target", "%s is no transform, lens or shape weight that is known here; this channel and others like it are left out", quote(c.target.url))
+	case isNode:
+		b.syntax(c.target.span, "the node %s holds no transform with the sid of %s; this channel is left out", quote(a.id), quote(c.target.url))
+	default:
+		b.syntax(c.target.span, "nothing has the id of %s; this channel is left out", quote(c.target.url))
+	}
 }
 
 // aim finds the element that an address names.

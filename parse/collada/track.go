@@ -26,6 +26,7 @@ type track struct {
 	in, out *source // tangents, or nil
 
 	n       int       // keys in the file
+	lacking bool      // it was reported that some are missing
 	seconds []float64 // of each key in the file
 	// times are the frames of the keys that are used; index and pre, if not
 	// nil, the file's key that each of them is, and the one at the same time
@@ -135,43 +136,48 @@ func (t *track) methodOf(key int) method {
 	return linear
 }
 
-// extent returns how many keys a source gives, by what its array holds; more
-// says whether its accessor claims more than that.
-func (b *builder) extent(s *source) int {
+// extent returns how many keys a source gives, by what its array holds, and
+// whether it was reported that some are missing.
+func (b *builder) extent(s *source) (n int, lacking bool) {
 	a := b.arrayOf(s)
 	if a == nil || a.numbers == nil {
-		return 0
+		return 0, true
 	}
 	at, _ := s.components()
 	if len(at) == 0 {
-		return 0
+		return 0, false
 	}
-	n := 0
 	if spare := len(a.numbers.values) - s.offset - at[len(at)-1] - 1; spare >= 0 {
 		n = spare/s.stride + 1
 	}
-	if s.count > n {
+	lacking = a.numbers.lacking
+	if s.count > n && !lacking {
+		lacking = true
 		b.once(scene.PartialExport, s.countSpan, "extent "+s.id, "expected %s in the source %s as count says, found %s in its array", plural(s.count, "value"), quote(s.id), plural(n, "value"))
 	}
 	if s.count >= 0 {
 		n = min(n, s.count)
 	}
-	return n
+	return n, lacking
 }
 
 // finish takes the numbers of a track once they are read.
 func (b *builder) finish(t *track) {
-	in, out := b.extent(t.input), b.extent(t.output)
+	in, lackIn := b.extent(t.input)
+	out, lackOut := b.extent(t.output)
 	t.n = min(in, out)
-	if in != out {
+	t.lacking = lackIn || lackOut
+	if in != out && !t.lacking {
 		b.problems.Add(scene.PartialExport, t.s.span, "expected as many values in OUTPUT as times in INPUT, found %d and %d; the first %d are used", out, in, t.n)
 	}
 	for _, s := range []*source{t.in, t.out} {
 		if s == nil {
 			continue
 		}
-		if n := b.extent(s); n < t.n {
-			b.problems.Add(scene.PartialExport, t.s.span, "expected %s, one for each key, found %d; the curve is read as straight", plural(t.n, "tangent"), n)
+		if n, lacking := b.extent(s); n < t.n {
+			if !lacking {
+				b.problems.Add(scene.PartialExport, t.s.span, "expected %s, one for each key, found %d; the curve is read as straight", plural(t.n, "tangent"), n)
+			}
 			t.in, t.out = nil, nil
 			t.straighten()
 			break

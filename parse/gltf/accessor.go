@@ -136,7 +136,7 @@ func (p *parser) locate(a *accessor, at scene.Span, count, size int) (bl block, 
 	} else if most := (room-size)/stride + 1; most < n {
 		n = most
 	}
-	if n < count {
+	if n < count && !(b.short && bl.offset+(count-1)*stride+size <= min(v.offset+v.length, b.claimed)) {
 		p.problems.Add(scene.PartialExport, at, "expected %s here, found room for %d: the accessor ends at byte %d of its buffer, the buffer view at %d, and the buffer has %d bytes",
 			plural(count, "element"), n, bl.offset+(count-1)*stride+size, v.offset+v.length, b.size)
 	}

@@ -26,6 +26,7 @@ type drive struct {
 	lens   string
 
 	column int // of the timeline
+	in     *output
 	out    *output
 	cubic  bool
 }
@@ -88,6 +89,7 @@ func (p *parser) openChannel(a *animation, c *channel) *drive {
 	if d.column, ok = p.times(d.s); !ok {
 		return nil
 	}
+	d.in = p.read(d.s.input, d.s.inputSpan, shape{width: 1})
 	d.out = p.read(d.s.output, d.s.outputSpan, sh)
 	if d.out == nil {
 		return nil

@@ -3,7 +3,6 @@ package gltf
 import (
 	"bytes"
 	"encoding/base64"
-	"fmt"
 	"net/url"
 	"strings"
 
@@ -24,6 +23,8 @@ type buffer struct {
 	size    int
 	bytes   []byte // unless encoded
 	encoded []byte // base64
+	inPlace bool   // encoded is part of the text of the file
+	short   bool   // reported that it holds less than it claims
 }
 
 // bufferView is a range of a buffer.
@@ -48,8 +49,8 @@ func (p *parser) buffer() (b buffer) {
 				r.expected("a string")
 				return
 			}
-			b.hasURI = true
 			b.uri = r.raw()
+			b.hasURI = !r.failed
 			if b.uri.End >= b.uri.Start+2 {
 				b.uri.Start++
 				b.uri.End--
@@ -88,11 +89,16 @@ func (p *parser) open(b *buffer) bool {
 	}
 	b.opened, b.failed = true, true
 	if !b.hasURI {
+		if p.r.failed {
+			return false
+		}
 		p.syntax(b.span, "this buffer has no uri; only buffers in a data URI or in a file beside can be read")
 		return false
 	}
 	raw := p.src[b.uri.Start:b.uri.End]
+	b.inPlace = true
 	if bytes.IndexByte(raw, '\\') >= 0 {
+		b.inPlace = false
 		if text, err := jsontext.AppendUnquote(nil, p.src[b.uri.Start-1:b.uri.End+1]); err == nil {
 			raw = text
 		}
@@ -103,6 +109,7 @@ func (p *parser) open(b *buffer) bool {
 		b.failed = !p.file(b, string(raw))
 	}
 	if !b.failed && b.claimed > b.size {
+		b.short = true
 		p.problems.Add(scene.PartialExport, b.lenSpan, "expected %d bytes in this buffer as byteLength says, found %d", b.claimed, b.size)
 	}
 	return !b.failed
@@ -128,6 +135,7 @@ func (p *parser) dataURI(b *buffer, uri []byte) bool {
 	}
 	if bytes.ContainsAny(data[:min(len(data), 200)], " \r\n\t%") {
 		// Lines of base64, as mail has them.
+		b.inPlace = false
 		data = bytes.Join(bytes.Fields(bytes.ReplaceAll(data, []byte("%3D"), []byte("="))), nil)
 	}
 	data = bytes.TrimRight(data, "= \r\n\t")
@@ -162,7 +170,8 @@ func (p *parser) file(b *buffer, uri string) bool {
 }
 
 // read copies the bytes from offset on to dst. The range must lie in the
-// buffer.
+// buffer. What is no base64 gives a base64.CorruptInputError with the offset in
+// the encoded text.
 func (b *buffer) read(dst []byte, offset int) error {
 	if b.encoded == nil {
 		copy(dst, b.bytes[offset:])
@@ -175,25 +184,34 @@ func (b *buffer) read(dst []byte, offset int) error {
 	encoded := b.encoded[first:last]
 	if skip == 0 && len(encoded)%4 == 0 && len(encoded)/4*3 == len(dst) {
 		_, err := base64.RawStdEncoding.Decode(dst, encoded)
-		return decodeError(err, first)
+		return shifted(err, first)
 	}
 	var block [blockSize + 6]byte
 	n, err := base64.RawStdEncoding.Decode(block[:], encoded)
 	if err == nil {
 		copy(dst, block[skip:n])
 	}
-	return decodeError(err, first)
+	return shifted(err, first)
 }
 
 // blockSize is how many bytes are decoded at a time: a multiple of 3.
 const blockSize = 6144
 
-func decodeError(err error, first int) error {
-	if err == nil {
-		return nil
-	}
+func shifted(err error, first int) error {
 	if at, ok := err.(base64.CorruptInputError); ok {
-		return fmt.Errorf("the data of this buffer is no base64 at character %d", first+int(at)+1)
+		return at + base64.CorruptInputError(first)
 	}
 	return err
+}
+
+// corrupt reports that the text of a buffer is no base64, at the character.
+func (p *parser) corrupt(b *buffer, err error) {
+	at, _ := err.(base64.CorruptInputError)
+	place := span(int(b.uri.Start), int(min(b.uri.Start+20, b.uri.End)))
+	if b.inPlace {
+		comma := bytes.IndexByte(p.src[b.uri.Start:b.uri.End], ',')
+		i := int(b.uri.Start) + comma + 1 + int(at)
+		place = span(i, min(i+1, int(b.uri.End)))
+	}
+	p.once(scene.Syntax, place, "base64 "+err.Error(), "expected base64 here, at character %d of the data; the accessors that need it are left out", int(at)+1)
 }

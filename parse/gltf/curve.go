@@ -17,7 +17,7 @@ func (p *parser) curve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
 	times := p.timeline.Frames(d.column)
 	n := min(len(times), d.out.n)
 	if len(times) != d.out.n {
-		p.once(scene.PartialExport, d.s.span, "length "+strconv.Itoa(int(d.s.span.Start)), "expected as many values in output as times in input, found %d and %d; the first %d are used", d.out.n, len(times), n)
+		p.uneven(d, len(times))
 	}
 	c := scene.Curve{Stride: w, Float32: d.out.float32, Step: d.out.step}
 	if d.s.interpolation == "STEP" {
@@ -43,6 +43,19 @@ func (p *parser) curve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
 		c.Handles = p.handles(&c, in, out)
 	}
 	return c, true
+}
+
+// uneven reports that a sampler has not as many values as times, unless that
+// follows from what was reported before.
+func (p *parser) uneven(d *drive, times int) {
+	if d.out.lacking || d.in.lacking {
+		return
+	}
+	key, what := "length "+strconv.Itoa(int(d.s.span.Start)), "values"
+	if d.cubic {
+		what = "keys of three values"
+	}
+	p.once(scene.PartialExport, d.s.span, key, "expected as many %s in output as times in input, found %d and %d; the first %d are used", what, d.out.n, times, min(d.out.n, times))
 }
 
 // handles turns tangents per second into handles: a Hermite segment with slope

@@ -59,6 +59,7 @@ type skin struct {
 // document reads the whole file.
 func (p *parser) document() {
 	p.scene = -1
+	p.isObject = p.r.kind() == '{'
 	p.r.object(p.topLevel)
 	if p.r.failed {
 		return
@@ -117,11 +118,27 @@ func (p *parser) asset() {
 	p.r.object(func(name string, at scene.Span) {
 		switch name {
 		case "version":
-			p.versionSpan = p.at(func() { p.version = p.r.text() })
+			p.versionSpan = p.at(p.readVersion)
 		case "minVersion":
 			p.minVersion = p.r.text()
 		}
 	})
+}
+
+// readVersion reads the version, which files of the first version have as a
+// number.
+func (p *parser) readVersion() {
+	if p.r.kind() == '0' {
+		start := p.r.start()
+		if at := p.r.raw(); p.src[at.Start] == '1' {
+			p.version = string(p.src[at.Start:at.End])
+			return
+		}
+		p.syntax(span(start, p.r.pos()), "expected a string as version, such as \"2.0\", found a number")
+		p.version = "2.0"
+		return
+	}
+	p.version = p.r.text()
 }
 
 // harmless are the extensions that change nothing in the motion of nodes, by

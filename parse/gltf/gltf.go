@@ -57,6 +57,7 @@ type parser struct {
 
 	version, minVersion string
 	versionSpan         scene.Span
+	isObject            bool // the text is one
 	oldShape            bool // things are in objects by name, as in glTF 1.0
 
 	scene       int // -1 when the file does not say
@@ -94,7 +95,7 @@ func (p *parser) versionOK() bool {
 		p.problems.Add(scene.Syntax, at, "expected glTF 2.0, found version %s; export it again as glTF 2.0", found)
 		return false
 	case p.version == "":
-		if !p.r.failed {
+		if !p.r.failed && p.isObject {
 			p.problems.Add(scene.Syntax, span(p.r.base, min(p.r.base+1, len(p.src))), "expected \"asset\": {\"version\": \"2.0\"}, found no version; it is read as glTF 2.0")
 		}
 	case !strings.HasPrefix(p.version, "2."), p.minVersion != "" && p.minVersion != "2.0":

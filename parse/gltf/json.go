@@ -279,7 +279,11 @@ func (r *reader) numbers(n int) []float64 {
 		return nil
 	}
 	if n > 0 && len(list) != n {
-		r.problems.Add(scene.Syntax, span(start, r.pos()), "expected an array of %d numbers", n)
+		found := strconv.Itoa(len(list))
+		if len(list) > n {
+			found = "more"
+		}
+		r.problems.Add(scene.Syntax, span(start, r.pos()), "expected an array of %d numbers, found %s", n, found)
 		return nil
 	}
 	return list

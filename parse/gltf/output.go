@@ -34,6 +34,7 @@ type output struct {
 	in, values, out [][]float64 // in and out are nil unless cubic
 	float32         bool
 	step            float64 // of whole numbers, else 0
+	lacking         bool    // it was reported that some are missing
 }
 
 // read returns an accessor as a shape; nil, with a problem, when it cannot be.
@@ -65,17 +66,19 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 		perKey *= 3
 	}
 	elements := perKey / width // of a key
+	o := &output{float32: a.component == 5126}
 	if a.count%elements != 0 {
+		o.lacking = true
 		p.problems.Add(scene.PartialExport, a.countSpan, "expected a multiple of %d elements in this accessor, found %d; the keys that are whole are used", elements, a.count)
 	}
 	n := a.count / elements
-	o := &output{float32: a.component == 5126}
 	bl := block{component: a.component}
 	if a.view >= 0 {
 		found := 0
 		if bl, found, ok = p.locate(a, a.span, n*elements, width*componentSizes[a.component]); !ok {
 			return nil
 		}
+		o.lacking = found < n*elements
 		n = found / elements
 	}
 	if n > p.budget/perKey {
@@ -90,7 +93,7 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 	lanes := o.lanes(sh)
 	if a.view >= 0 {
 		if err := bl.read(n*elements, width, append([]lane(nil), lanes...)); err != nil {
-			p.once(scene.Syntax, bl.b.uriStart(), "base64 "+err.Error(), "%s; the accessors there are left out", err.Error())
+			p.corrupt(bl.b, err)
 			return nil
 		}
 	}
@@ -106,7 +109,7 @@ func (p *parser) widthOf(a *accessor, sh shape) (int, bool) {
 	width := kindWidths[a.kind]
 	switch {
 	case a.count < 0:
-		if !p.r.failed {
+		if !p.r.failed && a.countSpan.Empty() {
 			p.syntax(a.span, "expected count in this accessor; it is left out")
 		}
 	case componentSizes[a.component] == 0:
@@ -146,11 +149,6 @@ func (o *output) lanes(sh shape) []lane {
 		}
 	}
 	return lanes
-}
-
-// uriStart is where the text of a buffer begins.
-func (b *buffer) uriStart() scene.Span {
-	return scene.Span{Start: b.uri.Start, End: min(b.uri.Start+20, b.uri.End)}
 }
 
 // override puts the elements of a sparse accessor in their places.

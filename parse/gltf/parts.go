@@ -205,7 +205,7 @@ func rotate(m *scene.Mat4, w, x, y, z float64) {
 
 // maxWeights bounds the shape weights of all nodes in proportion to the file:
 // many nodes may show one mesh with many targets.
-func (p *parser) maxWeights() int { return 1<<16 + len(p.src)/16 }
+func (p *parser) maxWeights() int { return 1<<14 + len(p.src)/16 }
 
 // weights adds a part for each morph target of a node's mesh.
 func (p *parser) weights(n *node, i int) {

@@ -52,6 +52,8 @@ type Reader struct {
 	OnComment func(start, end int)
 
 	latin1     bool // bytes above 0x7F are ISO 8859-1 characters
+	cut        bool // the file ends early
+	badTag     bool // something wrong with the attributes of a tag was reported
 	sawRoot    bool
 	sawDeep    bool // the depth limit was reported
 	sawEncoded bool // invalid UTF-8 was reported
@@ -77,6 +79,9 @@ func New(src []byte, file scene.FileID, maxDepth int, problems *scene.Problems) 
 // Depth returns how many elements have been started and not yet ended: 1 after
 // the start token of the root.
 func (r *Reader) Depth() int { return len(r.open) }
+
+// Cut reports whether the file ended early, as far as it has been read.
+func (r *Reader) Cut() bool { return r.cut }
 
 // Pos returns the offset of the first byte that no token has covered.
 func (r *Reader) Pos() int { return r.pos }
@@ -232,6 +237,13 @@ func (r *Reader) endOfFile() {
 }
 
 func (r *Reader) problem(kind scene.ProblemKind, start, end int, message string, args ...any) {
+	if kind == scene.PartialExport {
+		// What ends early ends all that is open; that is said once.
+		if r.cut {
+			return
+		}
+		r.cut = true
+	}
 	if r.problems.Full() {
 		r.problems.Count(1)
 		return

@@ -95,6 +95,7 @@ func (r *Reader) skipDeep(token Token) {
 func (r *Reader) attributes(tag, p int) (selfClosed bool) {
 	src := r.src
 	r.attrs = r.attrs[:0]
+	r.badTag = false
 	for {
 		for p < len(src) && isSpace(src[p]) {
 			p++
@@ -119,13 +120,22 @@ func (r *Reader) attributes(tag, p int) (selfClosed bool) {
 	}
 }
 
+// tagProblem reports the first thing that is wrong with the attributes of a
+// tag. What follows a forgotten quote would only confuse.
+func (r *Reader) tagProblem(start, end int, message string, args ...any) {
+	if !r.badTag {
+		r.badTag = true
+		r.problem(scene.Syntax, start, end, message, args...)
+	}
+}
+
 // attribute reads the attribute at p and returns the offset behind it. It
 // always moves on.
 func (r *Reader) attribute(p int) int {
 	src := r.src
 	name, end := p, r.nameEnd(p)
 	if name == end {
-		r.problem(scene.Syntax, p, p+1, "expected an attribute, '>' or '/>', found %q", src[p])
+		r.tagProblem(p, p+1, "expected an attribute, '>' or '/>', found %q", src[p])
 		return p + 1
 	}
 	p = end
@@ -133,7 +143,7 @@ func (r *Reader) attribute(p int) int {
 		p++
 	}
 	if p == len(src) || src[p] != '=' {
-		r.problem(scene.Syntax, name, end, "expected = and a quoted value after the attribute %.40q", src[name:end])
+		r.tagProblem(name, end, "expected = and a quoted value after the attribute %.40q", src[name:end])
 		return p
 	}
 	p++
@@ -141,7 +151,7 @@ func (r *Reader) attribute(p int) int {
 		p++
 	}
 	if p == len(src) || src[p] != '"' && src[p] != '\'' {
-		r.problem(scene.Syntax, name, end, "expected a quoted value for the attribute %.40q", src[name:end])
+		r.tagProblem(name, end, "expected a quoted value for the attribute %.40q", src[name:end])
 		for p < len(src) && !isSpace(src[p]) && src[p] != '>' && src[p] != '<' && src[p] != '/' {
 			p++
 		}
@@ -160,7 +170,7 @@ func (r *Reader) attributeValue(name, nameEnd, p int) int {
 	}
 	end := p + 1 + n
 	if value := r.src[p+1 : end]; bytes.IndexByte(value, '<') >= 0 {
-		r.problem(scene.Syntax, name, p+1, "expected the closing quote of the attribute %.40s before the next tag; write &lt; for the sign itself", r.src[name:nameEnd])
+		r.tagProblem(name, p+1, "expected the closing quote of the attribute %.40s before the next tag; write &lt; for the sign itself", r.src[name:nameEnd])
 		// A forgotten quote swallows tags up to the next quote.
 		if gt := bytes.IndexByte(value, '>'); gt >= 0 {
 			return p + 1 + gt
