@@ -157,3 +157,26 @@ func benchmarkParse(b *testing.B, src []byte, workers int) {
 	b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
 	b.ReportMetric(size, "scene-B/B")
 }
+
+// BenchmarkReread changes one number of a 64-joint bake of 2,000 frames, to one
+// of another length, and in the same run reads the whole file; ratio is how
+// many times faster the edit is.
+func BenchmarkReread(b *testing.B) {
+	src := bake(64, 2000, true)
+	s := Parse("bake", src, scene.ReadOptions{})
+	at := int(s.Channels[30].Curve.Spans[1000])
+	e := scene.Edit{Start: at, End: at, New: []byte("1")}
+	var edit, whole time.Duration
+	for b.Loop() {
+		start := time.Now()
+		if _, ok := Reread(s, e); !ok {
+			b.Fatal("the edit was not re-read")
+		}
+		edit += time.Since(start)
+		start = time.Now()
+		Parse("bake", src, scene.ReadOptions{})
+		whole += time.Since(start)
+	}
+	b.ReportMetric(whole.Seconds()/edit.Seconds(), "ratio")
+	b.ReportMetric(edit.Seconds()*1e3/float64(b.N), "ms-edit")
+}

@@ -231,7 +231,7 @@ func (c *classic) element(n *node, t nodeType) {
 	}
 	name, at := c.name()
 	if !c.is() && !c.value(n, t, name) {
-		c.fault(at, false, "expected %s of %s to have a value, found none", quoted([]byte(name)), n.label())
+		c.fault(at, false, "expected %s of %s to have a value, found none", text.Quote([]byte(name)), n.label())
 	}
 }
 

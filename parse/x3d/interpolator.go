@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // keyColumn are the keys of one or several interpolators: fractions of a
@@ -131,7 +132,7 @@ func (d *document) readKeys(k *keyColumn) {
 		case !isFinite(v) || math.Abs(v) > maxSeconds:
 			k.bad = append(k.bad, len(k.values))
 		case v < last:
-			k.problems.Add(scene.Syntax, span(at, r.pos), "expected the keys of %s to ascend, found %s after %g; the key is left out", k.label, quoted(d.src[at:r.pos]), last)
+			k.problems.Add(scene.Syntax, span(at, r.pos), "expected the keys of %s to ascend, found %s after %g; the key is left out", k.label, text.Quote(d.src[at:r.pos]), last)
 			k.bad = append(k.bad, len(k.values))
 		default:
 			last = v

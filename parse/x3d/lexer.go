@@ -5,6 +5,7 @@ import (
 	"unicode/utf8"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // lexer finds the words and brackets of Classic VRML text.
@@ -163,30 +164,5 @@ func (l *lexer) found() (string, scene.Span) {
 	if c == '"' {
 		return "a string", at
 	}
-	return quoted(w), at
-}
-
-// quoted words a piece of text in a message, cut when it is long.
-func quoted(w []byte) string {
-	const longest = 40
-	if len(w) > longest {
-		n := longest
-		for n > 0 && !utf8.RuneStart(w[n]) {
-			n--
-		}
-		return string(appendQuoted(append(w[:n:n], "…"...)))
-	}
-	return string(appendQuoted(w))
-}
-
-// appendQuoted puts a word between quotes, its control characters replaced.
-func appendQuoted(w []byte) []byte {
-	out := append(make([]byte, 0, len(w)+2), '"')
-	for _, r := range string(w) {
-		if r < ' ' || r == 0x7F {
-			r = utf8.RuneError
-		}
-		out = utf8.AppendRune(out, r)
-	}
-	return append(out, '"')
+	return text.Quote(w), at
 }

@@ -2,6 +2,8 @@ package x3d
 
 import (
 	"strings"
+
+	"curvelint/parse/text"
 )
 
 // list reads a value in brackets at the present place, numbers and strings or
@@ -86,7 +88,7 @@ func (c *classic) nextField(n *node, t nodeType) bool {
 
 // unclosed reports a list that lacks its bracket.
 func (c *classic) unclosed(n *node, name string) {
-	c.fault(n.head, true, "expected ']' at the end of the list %s of %s", quoted([]byte(name)), n.label())
+	c.fault(n.head, true, "expected ']' at the end of the list %s of %s", text.Quote([]byte(name)), n.label())
 }
 
 // route reads ROUTE a.b TO c.d.
@@ -130,7 +132,7 @@ func (c *classic) proto() {
 	c.doc.protos[name] = true
 	for _, open := range []byte("[{") {
 		if c.skip() != open {
-			c.fault(at, true, "expected '%c' in the prototype %s", open, quoted([]byte(name)))
+			c.fault(at, true, "expected '%c' in the prototype %s", open, text.Quote([]byte(name)))
 			return
 		}
 		if !c.block() {

@@ -1,6 +1,9 @@
 package x3d
 
-import "curvelint/parse/scene"
+import (
+	"curvelint/parse/scene"
+	"curvelint/parse/text"
+)
 
 // node is one node as written. Nodes that matter in no way (geometry without
 // a DEF) are read over and have none.
@@ -47,7 +50,7 @@ func (n *node) label() string {
 
 // printable makes a name from the file fit for a message.
 func printable(name string) string {
-	q := quoted([]byte(name))
+	q := text.Quote([]byte(name))
 	return q[1 : len(q)-1]
 }
 

@@ -34,7 +34,7 @@ func (r *numbers) next() (v float64, decimals, at int, ok bool) {
 	}
 	r.pos = end
 	if !isFinite(v) {
-		r.problems.Add(scene.Syntax, span(at, end), "expected a finite number in %s, found %s; the key is left out", r.what, quoted(r.src[at:end]))
+		r.problems.Add(scene.Syntax, span(at, end), "expected a finite number in %s, found %s; the key is left out", r.what, text.Quote(r.src[at:end]))
 	}
 	return v, decimals, at, true
 }
@@ -94,7 +94,7 @@ func (r *numbers) word() (v float64, decimals, at int, ok bool) {
 	if ok && numberEnd == end && isFinite(v) {
 		return v, decimals, at, true
 	}
-	r.problems.Add(scene.Syntax, span(at, end), "expected a number in %s, found %s; the key is left out", r.what, quoted(r.src[at:end]))
+	r.problems.Add(scene.Syntax, span(at, end), "expected a number in %s, found %s; the key is left out", r.what, text.Quote(r.src[at:end]))
 	return math.NaN(), 0, at, true
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // Parse reads the X3D or VRML97 file called name, whose text is src, and
@@ -61,7 +62,7 @@ func (d *document) build(o scene.ReadOptions) *scene.Scene {
 func (d *document) resolveUses() {
 	for _, n := range d.unresolved {
 		if n.target = d.defs[n.use]; n.target == nil {
-			d.syntax(n.name, "expected the name of a node behind USE, found %s, which no DEF defines", quoted([]byte(n.use)))
+			d.syntax(n.name, "expected the name of a node behind USE, found %s, which no DEF defines", text.Quote([]byte(n.use)))
 		} else {
 			d.syntax(n.name, "expected DEF %s before its USE, found it behind", printable(n.use))
 		}

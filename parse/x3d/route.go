@@ -103,7 +103,7 @@ func (d *document) resolve(r *route) bool {
 			return false
 		}
 		if *end.node == nil {
-			d.syntax(r.at, "expected the name of a node in ROUTE, found %s, which no DEF defines", quoted([]byte(end.name)))
+			d.syntax(r.at, "expected the name of a node in ROUTE, found %s, which no DEF defines", text.Quote([]byte(end.name)))
 			return false
 		}
 	}
@@ -121,7 +121,7 @@ func (w *wiring) start(r *route) bool {
 		return false
 	}
 	if field := strings.TrimPrefix(r.toField, "set_"); field != "fraction" {
-		w.doc.syntax(r.at, "expected a route to %s.set_fraction, found %s", printable(r.to), quoted([]byte(r.toField)))
+		w.doc.syntax(r.at, "expected a route to %s.set_fraction, found %s", printable(r.to), text.Quote([]byte(r.toField)))
 		return false
 	}
 	if len(w.from[r.source]) > 0 && !w.hasClock(r.source) {
