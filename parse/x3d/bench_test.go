@@ -165,6 +165,7 @@ func BenchmarkReread(b *testing.B) {
 	src := bake(64, 2000, true)
 	s := Parse("bake", src, scene.ReadOptions{})
 	at := int(s.Channels[30].Curve.Spans[1000])
+	at += bytes.IndexByte(src[at:], '.') + 1
 	e := scene.Edit{Start: at, End: at, New: []byte("1")}
 	var edit, whole time.Duration
 	for b.Loop() {
