@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"slices"
 	"sync"
+	"time"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
@@ -38,6 +39,9 @@ type root struct {
 	path    string
 	config  *workspace.Config
 	reads   []string // paths of the other files that the scene is made of
+	// stamps are those of all files that a scene on disk was made of when it
+	// was judged.
+	stamps map[string]stamp
 
 	// faulty is true when something is wrong with the text itself.
 	faulty bool
@@ -160,11 +164,74 @@ func (b *board) union(f uri.URI) []protocol.Diagnostic {
 	})
 }
 
+// notesOn returns the notes in a file of all roots.
+func (b *board) notesOn(f uri.URI) []protocol.Diagnostic {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.union(f)
+}
+
 // knows reports whether a root has been judged.
 func (b *board) knows(u uri.URI) bool {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.roots[u] != nil
+}
+
+// fresh reports whether a scene on disk has been judged as it is now.
+func (b *board) fresh(u uri.URI) bool {
+	b.mu.Lock()
+	r := b.roots[u]
+	b.mu.Unlock()
+	if r == nil || r.open || r.stamps == nil || b.server.session.ConfigFor(r.path) != r.config {
+		return false
+	}
+	for path, then := range r.stamps {
+		if stampOf(path) != then {
+			return false
+		}
+	}
+	return true
+}
+
+// stampsOf returns the stamps of the files that a root on disk is made of, as
+// read at the given time. A file that changed about then has no stamp that it
+// could match later.
+func stampsOf(r *root, read time.Time) map[string]stamp {
+	stamps := map[string]stamp{}
+	for _, path := range append([]string{r.path}, r.reads...) {
+		stamps[path] = stampOf(path)
+		if stamps[path].time.After(read.Add(-time.Second)) {
+			stamps[path] = stamp{size: -1}
+		}
+	}
+	return stamps
+}
+
+// shownFiles returns all files about which something is known.
+func (b *board) shownFiles() map[uri.URI]bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	files := map[uri.URI]bool{}
+	for _, r := range b.roots {
+		for f := range r.found {
+			files[f] = true
+		}
+	}
+	return files
+}
+
+// configs returns the paths of the configurations that govern the roots.
+func (b *board) configs() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	var paths []string
+	for _, r := range b.roots {
+		if r.config != nil && r.config.File != nil && !slices.Contains(paths, r.config.File.Path) {
+			paths = append(paths, r.config.File.Path)
+		}
+	}
+	return paths
 }
 
 // faulty reports whether something was wrong with the text of a root when it

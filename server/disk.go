@@ -40,7 +40,11 @@ func (s *Server) onDisk(paths []string) {
 func (s *Server) rejudge(docs []*workspace.Doc, changed []string) {
 	s.follow(docs...)
 	s.background(func(context.Context) {
-		for u, path := range s.board.stale(changed) {
+		stale := s.board.stale(changed)
+		if len(docs)+len(stale) > 0 {
+			s.refreshNotes()
+		}
+		for u, path := range stale {
 			s.followFile(u, path)
 		}
 	})
@@ -63,6 +67,10 @@ func surely(path string) bool {
 func (s *Server) followFile(u uri.URI, path string) {
 	if _, inside := s.session.Root(path); !inside {
 		s.background(func(context.Context) { s.board.drop(u) })
+		return
+	}
+	if s.can.pull {
+		s.refreshNotes()
 		return
 	}
 	ctx, done := s.busy.begin(s.session.Lifetime(), u)

@@ -25,7 +25,7 @@ func (s *Server) Hover(ctx context.Context, p *protocol.HoverParams) (*protocol.
 	var where scene.Span
 	if place, ok := shot.Lookup.KeyAt(0, at); ok {
 		lines, where = s.keyHover(shot, place), place.Span
-	} else if id := headerAt(shot.Lookup, at); id != scene.NoPart {
+	} else if id := shot.Lookup.HeaderAt(0, at); id != scene.NoPart {
 		lines, where = partHover(shot, id), shot.Scene.Parts[id].Def
 	}
 	if len(lines) == 0 {
@@ -33,19 +33,6 @@ func (s *Server) Hover(ctx context.Context, p *protocol.HoverParams) (*protocol.
 	}
 	r := s.spanRange(shot.Lookup, where)
 	return &protocol.Hover{Contents: s.markup(lines), Range: &r}, nil
-}
-
-// headerAt returns the part whose header holds an offset, or NoPart.
-func headerAt(l *workspace.Lookup, offset int) scene.PartID {
-	id := l.PartAt(0, offset)
-	if id == scene.NoPart {
-		return id
-	}
-	x := l.Index(0)
-	if x.Line(offset) != x.Line(int(l.Scene.Parts[id].Def.Start)) {
-		return scene.NoPart
-	}
-	return id
 }
 
 // keyHover writes what there is to know of a key, one line each.

@@ -2,6 +2,8 @@ package server
 
 import (
 	"context"
+	"maps"
+	"slices"
 
 	"go.lsp.dev/protocol"
 
@@ -55,6 +57,24 @@ func (s *Server) capabilities() protocol.ServerCapabilities {
 		HoverProvider:           protocol.Boolean(true),
 		DocumentSymbolProvider:  protocol.Boolean(true),
 		WorkspaceSymbolProvider: protocol.Boolean(true),
+
+		FoldingRangeProvider:      protocol.Boolean(true),
+		SelectionRangeProvider:    protocol.Boolean(true),
+		DefinitionProvider:        protocol.Boolean(true),
+		ReferencesProvider:        protocol.Boolean(true),
+		DocumentHighlightProvider: protocol.Boolean(true),
+	}
+	c.InlayHintProvider = protocol.Boolean(true)
+	c.CodeLensProvider = &protocol.CodeLensOptions{ResolveProvider: new(true)}
+	c.ExecuteCommandProvider = protocol.ExecuteCommandOptions{Commands: slices.Sorted(maps.Keys(commands))}
+	if s.can.tokensAnnounce {
+		c.SemanticTokensProvider = &protocol.SemanticTokensOptions{
+			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},
+			Range:  protocol.Boolean(true), Full: protocol.Boolean(true),
+		}
+	}
+	if s.can.pull {
+		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new(source), InterFileDependencies: true, WorkspaceDiagnostics: true}
 	}
 	switch s.can.encoding {
 	case text.UTF8:

@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"path/filepath"
 	"time"
 
 	"curvelint/diagnostics/note"
@@ -17,8 +18,12 @@ const (
 )
 
 // follow judges new versions of scenes in the background and tells the client.
-// The judgement of an older version of the same scene ends.
+// The judgement of an older version of the same scene ends. A client that asks
+// for notes does so by itself when it changes a text.
 func (s *Server) follow(docs ...*workspace.Doc) {
+	if s.can.pull {
+		return
+	}
 	for _, d := range docs {
 		if d == nil || d.IsConfig() {
 			continue
@@ -47,7 +52,8 @@ func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 	if last != nil && !sleep(ctx, min(last.Elapsed, longestPause)) {
 		return
 	}
-	shot, err := s.session.Shot(ctx, d)
+	var shot *workspace.Shot
+	s.whenSlow(ctx, "Studying "+filepath.Base(d.Path), func() { shot, err = s.session.Shot(ctx, d) })
 	if err != nil {
 		s.logUnlessOver(ctx, err)
 		return
@@ -60,28 +66,30 @@ func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 	s.show(shot)
 }
 
-// show tells the client what the study of a scene found, and what that means
-// for the configuration that governs it.
-func (s *Server) show(shot *workspace.Shot) {
+// show notes what the study of a scene found and tells the client, also what
+// that means for the configuration that governs it.
+func (s *Server) show(shot *workspace.Shot) *root {
 	d := shot.Doc
-	r := rootOf(shot.Read, s.diagnose(shot.Read, shot.Lookup, shot.Notes))
+	r := rootOf(shot.Read, s.diagnose(shot.Read, shot.Notes))
 	r.faulty, r.uses = len(shot.Problems()) > 0, shot.Uses
 	if d.Open {
 		r.shot = shot // the next edit starts from it
+	} else {
+		r.stamps = stampsOf(r, d.Since)
 	}
 	if s.board.put(d.URI, r) && d.Config.File != nil {
 		s.judgeConfig(d.Config.File.Path)
 	}
+	return r
 }
 
 // early returns what is known of a scene before its study: what is wrong with
 // the text, and the notes of the last study where they are now.
 func (s *Server) early(r *workspace.Read, last *workspace.Shot) *root {
 	notes := r.Problems()
-	l := workspace.NewLookup(r.Scene, r.Doc.Index)
-	found := s.diagnose(r, l, notes)
+	found := s.diagnose(r, notes)
 	if last != nil {
-		for f, list := range s.diagnose(r, l, moved(last, r)) {
+		for f, list := range s.diagnose(r, moved(last, r)) {
 			found[f] = append(found[f], list...)
 		}
 	}

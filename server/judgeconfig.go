@@ -14,31 +14,41 @@ import (
 // curvelint.toml.
 func (s *Server) judgeConfig(path string) {
 	s.background(func(context.Context) {
-		s.judging.Lock() // so that the last one to look has seen the last state
-		defer s.judging.Unlock()
 		u := s.session.URIOf(path)
-		cfg := s.session.ConfigAt(path)
-		if cfg == nil || cfg.File == nil {
-			s.board.put(u, &root{found: found{u: nil}})
-			return
+		before := hashOf(s.board.notesOn(u))
+		s.judgeConfigNow(path)
+		if hashOf(s.board.notesOn(u)) != before {
+			s.refreshNotes()
 		}
-		x := text.NewIndex(cfg.File.Text)
-		list := []protocol.Diagnostic{}
-		for _, n := range diagnostics.ConfigNotes(cfg.File, s.board.usesOf(cfg)...) {
-			d := protocol.Diagnostic{
-				Range:    s.rangeOf(x, int(n.Span.Start), int(n.Span.End)),
-				Severity: severity(n.Severity),
-				Code:     protocol.String(n.Check),
-				Source:   protocol.NewOptional(source),
-				Message:  protocol.String(n.Message),
-			}
-			if s.can.codeDescription {
-				d.CodeDescription.Href = docURI(n.Check)
-			}
-			list = append(list, d)
-		}
-		s.board.put(u, &root{found: found{u: list}})
 	})
+}
+
+// judgeConfigNow notes what is wrong with a curvelint.toml.
+func (s *Server) judgeConfigNow(path string) {
+	s.judging.Lock() // so that the last one to look has seen the last state
+	defer s.judging.Unlock()
+	u := s.session.URIOf(path)
+	cfg := s.session.ConfigAt(path)
+	if cfg == nil {
+		s.board.put(u, &root{found: found{u: nil}})
+		return
+	}
+	x := text.NewIndex(cfg.File.Text)
+	var list []protocol.Diagnostic
+	for _, n := range diagnostics.ConfigNotes(cfg.File, s.board.usesOf(cfg)...) {
+		d := protocol.Diagnostic{
+			Range:    s.rangeOf(x, int(n.Span.Start), int(n.Span.End)),
+			Severity: severity(n.Severity),
+			Code:     protocol.String(n.Check),
+			Source:   protocol.NewOptional(source),
+			Message:  protocol.String(n.Message),
+		}
+		if s.can.codeDescription {
+			d.CodeDescription.Href = docURI(n.Check)
+		}
+		list = append(list, d)
+	}
+	s.board.put(u, &root{found: found{u: list}, path: path})
 }
 
 // usesOf returns what became of a configuration's allowances in the scenes

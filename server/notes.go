@@ -31,11 +31,11 @@ type found map[uri.URI][]protocol.Diagnostic
 
 // diagnose turns the notes on a scene into the protocol's diagnostics, by
 // file. The scene's own file is always among them.
-func (s *Server) diagnose(r *workspace.Read, l *workspace.Lookup, notes []note.Note) found {
+func (s *Server) diagnose(r *workspace.Read, notes []note.Note) found {
 	f := found{r.Doc.URI: nil}
 	for i := range notes {
 		u := s.fileURI(r, notes[i].Span.File)
-		f[u] = append(f[u], s.diagnostic(r, l, &notes[i]))
+		f[u] = append(f[u], s.diagnostic(r, &notes[i]))
 	}
 	return f
 }
@@ -49,9 +49,9 @@ func (s *Server) fileURI(r *workspace.Read, f scene.FileID) uri.URI {
 }
 
 // diagnostic turns one note into a diagnostic.
-func (s *Server) diagnostic(r *workspace.Read, l *workspace.Lookup, n *note.Note) protocol.Diagnostic {
+func (s *Server) diagnostic(r *workspace.Read, n *note.Note) protocol.Diagnostic {
 	d := protocol.Diagnostic{
-		Range:    s.spanRange(l, n.Span),
+		Range:    s.spanRange(r.Lookup, n.Span),
 		Severity: severity(n.Severity),
 		Code:     protocol.String(n.Check),
 		Source:   protocol.NewOptional(source),
@@ -67,7 +67,7 @@ func (s *Server) diagnostic(r *workspace.Read, l *workspace.Lookup, n *note.Note
 		for i := range n.Related {
 			place := &n.Related[i]
 			d.RelatedInformation = append(d.RelatedInformation, protocol.DiagnosticRelatedInformation{
-				Location: protocol.Location{URI: s.fileURI(r, place.Span.File), Range: s.spanRange(l, place.Span)},
+				Location: protocol.Location{URI: s.fileURI(r, place.Span.File), Range: s.spanRange(r.Lookup, place.Span)},
 				Message:  place.Message,
 			})
 		}

@@ -117,3 +117,13 @@ func (s *Server) shot(ctx context.Context, u uri.URI) (*workspace.Shot, error) {
 	}
 	return s.session.Shot(ctx, d)
 }
+
+// read returns the scene of an open text, which is there sooner than its
+// study; nil without an error when the text is not open or is no scene.
+func (s *Server) read(ctx context.Context, u uri.URI) (*workspace.Read, error) {
+	d := s.snapshot(ctx).Doc(u)
+	if d == nil || d.IsConfig() {
+		return nil, nil
+	}
+	return s.session.Read(ctx, d)
+}

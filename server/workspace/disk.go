@@ -27,7 +27,7 @@ func (s *Session) Load(u uri.URI, path string) (*Doc, error) {
 	id := s.newID()
 	s.mu.Unlock()
 	return &Doc{ID: id, URI: u, Path: path, Index: text.NewIndex(content),
-		Config: s.configs.forPath(path), since: time.Now()}, nil
+		Config: s.configs.forPath(path), Since: time.Now()}, nil
 }
 
 // readFile reads a regular file that is not too large.

@@ -56,12 +56,16 @@ func (l *Lookup) Index(f scene.FileID) *text.Index {
 	return x.index
 }
 
+// nearby is how far a key may be from the cursor, in bytes: a whole file may be
+// one line.
+const nearby = 64 << 10
+
 // KeyAt returns the key written at an offset of a file, or the nearest key to
 // its right, else to its left, on the same line.
 func (l *Lookup) KeyAt(f scene.FileID, offset int) (Place, bool) {
 	x := l.Index(f)
-	line := x.Line(offset)
-	start, end := x.Bounds(line)
+	start, end := x.Bounds(x.Line(offset))
+	start, end = max(start, offset-nearby), min(end, offset+nearby)
 	best, gap := Place{}, -1
 	for _, p := range l.KeysIn(f, start, end) {
 		g := distance(p.Span, offset, end-start)
@@ -134,15 +138,46 @@ func (l *Lookup) PartAt(f scene.FileID, offset int) scene.PartID {
 	return best
 }
 
-// ChannelAt returns the channel whose header or block holds an offset of a
-// file, or NoChannel. Of several that share a block it is the first.
-func (l *Lookup) ChannelAt(f scene.FileID, offset int) scene.ChannelID {
-	for i := range l.Scene.Channels {
-		if c := &l.Scene.Channels[i]; holds(c.Def, f, offset) || holds(c.Block, f, offset) {
-			return scene.ChannelID(i)
+// HeaderAt returns the part whose header begins on the line of an offset of a
+// file, or NoPart. Of several it is the last one that begins before the offset.
+func (l *Lookup) HeaderAt(f scene.FileID, offset int) scene.PartID {
+	x := l.Index(f)
+	start, end := x.Bounds(x.Line(offset))
+	found := scene.NoPart
+	for i := range l.Scene.Parts {
+		at := l.Scene.Parts[i].Def
+		if at.File != f || at.Empty() || int(at.Start) < start || int(at.Start) > end {
+			continue
+		}
+		if found == scene.NoPart || int(at.Start) <= offset {
+			found = scene.PartID(i)
 		}
 	}
-	return scene.NoChannel
+	return found
+}
+
+// ChannelAt returns the channel whose header is on the line of an offset of a
+// file, else the one whose block holds the offset, else NoChannel. Of several
+// it is the one whose header holds the offset, else the first.
+func (l *Lookup) ChannelAt(f scene.FileID, offset int) scene.ChannelID {
+	x := l.Index(f)
+	start, end := x.Bounds(x.Line(offset))
+	onLine, around := scene.NoChannel, scene.NoChannel
+	for i := range l.Scene.Channels {
+		c := &l.Scene.Channels[i]
+		switch {
+		case holds(c.Def, f, offset):
+			return scene.ChannelID(i)
+		case onLine == scene.NoChannel && c.Def.File == f && !c.Def.Empty() && int(c.Def.Start) >= start && int(c.Def.Start) <= end:
+			onLine = scene.ChannelID(i)
+		case around == scene.NoChannel && holds(c.Block, f, offset):
+			around = scene.ChannelID(i)
+		}
+	}
+	if onLine != scene.NoChannel {
+		return onLine
+	}
+	return around
 }
 
 func holds(s scene.Span, f scene.FileID, offset int) bool {

@@ -52,7 +52,7 @@ func (s *Session) renew(must func(*Doc) bool) []*Doc {
 // again returns the same text, to be read and studied anew.
 func (d *Doc) again(id uint64, cfg *Config) *Doc {
 	return &Doc{ID: id, URI: d.URI, Path: d.Path, Version: d.Version, Open: d.Open,
-		Index: d.Index, Config: cfg, since: time.Now()}
+		Index: d.Index, Config: cfg, Since: time.Now()}
 }
 
 // reads reports whether the scene of the text was read, or should have been,

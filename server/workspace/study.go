@@ -16,8 +16,9 @@ import (
 type Read struct {
 	Doc *Doc
 	// Scene has its frames numbered as configured, raw as in the file.
-	Scene *scene.Scene
-	raw   *scene.Scene
+	Scene  *scene.Scene
+	raw    *scene.Scene
+	Lookup *Lookup // of Scene
 
 	// studied is the last study of an earlier version that differs from this
 	// one only in the keys of the changed channels, or nil.
@@ -38,7 +39,6 @@ func (r *Read) Broken() bool {
 type Shot struct {
 	*Read
 	*diagnostics.Result
-	Lookup *Lookup
 	// Elapsed is how long reading and studying took.
 	Elapsed time.Duration
 }
@@ -95,7 +95,13 @@ func (s *Session) readText(d *Doc) *Read {
 		return r
 	}
 	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d.Path)))
-	return &Read{Doc: d, raw: raw, Scene: diagnostics.Number(raw, d.Config.Config)}
+	return newRead(d, raw)
+}
+
+// newRead returns the reading of a text whose scene is raw.
+func newRead(d *Doc, raw *scene.Scene) *Read {
+	sc := diagnostics.Number(raw, d.Config.Config)
+	return &Read{Doc: d, raw: raw, Scene: sc, Lookup: NewLookup(sc, d.Index)}
 }
 
 // reread reads only what differs from the earlier version; nil if it cannot.
@@ -113,7 +119,7 @@ func (s *Session) reread(d *Doc) *Read {
 		return nil
 	}
 	shareText(re.Scene, d.Text())
-	r := &Read{Doc: d, raw: re.Scene, Scene: diagnostics.Number(re.Scene, d.Config.Config)}
+	r := newRead(d, re.Scene)
 	if shot, ok := base.shot.peek(); ok {
 		r.studied, r.changed = shot, re.Changed
 	} else if old.studied != nil {
@@ -166,8 +172,8 @@ func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
 		res.Notes = append([]note.Note{*fault}, res.Notes...)
 	}
 	elapsed := r.elapsed + time.Since(began)
-	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw}
-	return &Shot{Read: read, Result: res, Lookup: NewLookup(r.Scene, r.Doc.Index), Elapsed: elapsed}, nil
+	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw, Lookup: r.Lookup}
+	return &Shot{Read: read, Result: res, Elapsed: elapsed}, nil
 }
 
 // opener returns how a scene reads the files it names: inside its folder of

@@ -25,12 +25,12 @@ type Doc struct {
 	Version int32
 	Open    bool
 	Index   *text.Index
+	Since   time.Time // when this version came
 	// Config governs the text. It is nil for a configuration itself.
 	Config *Config
 
-	read  future[*Read]
-	shot  future[*Shot]
-	since time.Time // when this version came
+	read future[*Read]
+	shot future[*Shot]
 
 	mu   sync.Mutex
 	base *Doc // an earlier version that has been read, until this one is
@@ -60,7 +60,7 @@ func (d *Doc) settle() {
 // another configuration.
 func (d *Doc) next(id uint64, version int32, index *text.Index, cfg *Config) *Doc {
 	n := &Doc{ID: id, URI: d.URI, Path: d.Path, Version: version, Open: d.Open,
-		Index: index, Config: cfg, since: time.Now()}
+		Index: index, Config: cfg, Since: time.Now()}
 	if cfg != d.Config {
 		return n
 	}

@@ -1,0 +1,93 @@
+package server
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"curvelint/diagnostics/facts"
+	"curvelint/parse/scene"
+	"curvelint/server/workspace"
+)
+
+// lensData names the part that a lens stands over.
+type lensData struct {
+	URI  uri.URI      `json:"uri"`
+	Part scene.PartID `json:"part"`
+}
+
+// CodeLens puts a lens over each part that moves. What it says is worked out
+// when it comes into sight.
+func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]protocol.CodeLens, error) {
+	if !s.prefers.Load().CodeLens {
+		return nil, nil
+	}
+	shot, err := s.shot(ctx, p.TextDocument.URI)
+	if shot == nil {
+		return nil, err
+	}
+	var list []protocol.CodeLens
+	for id := range shot.Scene.Parts {
+		part := &shot.Scene.Parts[id]
+		if part.Def.File != 0 || !shot.Study.Moves(scene.PartID(id)) && len(shot.Study.Channels(scene.PartID(id))) == 0 {
+			continue
+		}
+		data, err := json.Marshal(lensData{p.TextDocument.URI, scene.PartID(id)})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, protocol.CodeLens{Range: s.spanRange(shot.Lookup, inner(part.NameSpan, part.Def)), Data: data})
+	}
+	return list, nil
+}
+
+// CodeLensResolve says what a lens says: the notes on a part and its biggest
+// move. It leads to the chart of that move.
+func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*protocol.CodeLens, error) {
+	var data lensData
+	if err := json.Unmarshal(l.Data, &data); err != nil {
+		return nil, fmt.Errorf("expected a lens of this server: %w", err)
+	}
+	shot, err := s.shot(ctx, data.URI)
+	if err != nil {
+		return nil, err
+	}
+	if shot == nil || data.Part < 0 || int(data.Part) >= len(shot.Scene.Parts) {
+		return nil, protocol.ErrContentModified
+	}
+	title, first, last := lensText(shot, data.Part)
+	args, err := json.Marshal(chartArguments{data.URI, shot.Scene.Parts[data.Part].Path, first, last})
+	if err != nil {
+		return nil, err
+	}
+	l.Command = protocol.Command{Title: title, Command: commandChart, Arguments: []protocol.LSPAny{args}}
+	return l, nil
+}
+
+// lensText says what there is to say over a part, and the frames of its
+// biggest move.
+func lensText(shot *workspace.Shot, id scene.PartID) (title string, first, last float64) {
+	var said []string
+	notes := 0
+	for i := range shot.Notes {
+		if shot.Notes[i].PartID == id {
+			notes++
+		}
+	}
+	if notes > 0 {
+		said = append(said, count(notes, "note"))
+	}
+	first, last = shot.Study.Frame(0), shot.Study.Frame(max(shot.Study.N-1, 0))
+	if m, ok := facts.Biggest(shot.Study, id); ok {
+		said = append(said, "biggest move "+moveText(shot.Study, &m))
+		first, last = shot.Study.Frame(m.First), shot.Study.Frame(m.Last)
+	}
+	if len(said) == 0 {
+		return "still", first, last
+	}
+	return strings.Join(said, "; "), first, last
+}
