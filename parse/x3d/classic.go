@@ -173,6 +173,7 @@ func (c *classic) node(parent *node, hung string) bool {
 	n, t := c.doc.begin(parent, hung, w, def)
 	n.head, n.name = c.doc.span(start, headEnd), nameAt
 	c.body(n, t, start)
+	c.doc.finish(n)
 	return true
 }
 

@@ -175,6 +175,17 @@ func (d *document) begin(parent *node, hung, typ, def string) (*node, nodeType) 
 	return n, t
 }
 
+// finish is called when a node has been read, with its place known. What moves
+// things without any route is reported here.
+func (d *document) finish(n *node) {
+	switch n.typ {
+	case "HAnimMotion", "RigidBodyCollection":
+		if n.kind == leftOut {
+			d.leaveOut(n.head, n.typ+" is not read; the motion that it holds or makes is left out")
+		}
+	}
+}
+
 // hang puts a node below its parent, or at the top, if it can place anything.
 func (d *document) hang(parent, n *node) {
 	if !n.kind.places() && n.kind != displacer && n.kind != inline && n.use == "" {

@@ -82,6 +82,7 @@ func (r *xmlReader) end(token xmlscan.Token) {
 	r.open = r.open[:len(r.open)-1]
 	if closed.own {
 		closed.node.body.End = uint32(token.End)
+		r.doc.finish(closed.node)
 	}
 }
 
