@@ -2,6 +2,7 @@ package gltf
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"curvelint/parse/scene"
@@ -37,8 +38,9 @@ const (
 	lensOp
 )
 
-// animate makes the channels of the animation that is shown.
-func (p *parser) animate() {
+// animate makes the channels of the animation that is shown, decoding them with
+// the given number of goroutines.
+func (p *parser) animate(workers int) {
 	p.columns = make(map[columnKey]*output)
 	p.inputs = make(map[int]int)
 	p.keyed = make(map[channelKey]bool)
@@ -51,6 +53,11 @@ func (p *parser) animate() {
 		if d := p.openChannel(a, &a.channels[i]); d != nil {
 			drives = append(drives, d)
 		}
+	}
+	p.run(workers)
+	drives = slices.DeleteFunc(drives, func(d *drive) bool { return d.in.failed || d.out.failed })
+	for _, d := range drives {
+		d.column = p.column(d.s.input, d.in)
 	}
 	p.s.Rate, p.s.RateKnown = p.timeline.Rate(p.o.Rate)
 	for _, d := range drives {
@@ -67,7 +74,7 @@ func (p *parser) animate() {
 	}
 }
 
-// openChannel resolves a channel and reads its sampler; nil, with a problem, when it
+// openChannel resolves a channel and asks for its accessors; nil, with a problem, when it
 // drives nothing.
 func (p *parser) openChannel(a *animation, c *channel) *drive {
 	if c.sampler < 0 || c.sampler >= len(a.samplers) {
@@ -86,12 +93,14 @@ func (p *parser) openChannel(a *animation, c *channel) *drive {
 	if !ok {
 		return nil
 	}
-	if d.column, ok = p.times(d.s); !ok {
-		return nil
+	if d.s.input < 0 && !p.r.failed {
+		p.syntax(d.s.span, "expected the number of an accessor as input of this sampler; its channels are left out")
 	}
 	d.in = p.read(d.s.input, d.s.inputSpan, shape{width: 1})
-	d.out = p.read(d.s.output, d.s.outputSpan, sh)
-	if d.out == nil {
+	if d.in == nil {
+		return nil
+	}
+	if d.out = p.read(d.s.output, d.s.outputSpan, sh); d.out == nil {
 		return nil
 	}
 	return d
@@ -178,20 +187,14 @@ func (d *drive) shape(p *parser) (sh shape, ok bool) {
 	return sh, true
 }
 
-// times reads the times of a sampler and returns their column.
-func (p *parser) times(s *sampler) (int, bool) {
-	if column, ok := p.inputs[s.input]; ok {
-		return column, column >= 0
-	}
-	in := p.read(s.input, s.inputSpan, shape{width: 1})
-	column := -1
-	if in != nil {
+// column returns the column of the timeline that holds an input.
+func (p *parser) column(input int, in *output) int {
+	column, ok := p.inputs[input]
+	if !ok {
 		column = p.timeline.Add(in.values[0])
-	} else if s.input < 0 && !p.r.failed {
-		p.syntax(s.span, "expected the number of an accessor as input of this sampler; its channels are left out")
+		p.inputs[input] = column
 	}
-	p.inputs[s.input] = column
-	return column, in != nil
+	return column
 }
 
 // build makes the channels of a drive.

@@ -45,7 +45,7 @@ func bake(joints, frames int) []byte {
 }
 
 // tokens reads all tokens of the JSON and does nothing with them.
-func tokens(b *testing.B, src []byte) {
+func tokens(src []byte) {
 	d := jsontext.NewDecoder(bytes.NewBuffer(src))
 	for {
 		if _, err := d.ReadToken(); err != nil {
@@ -69,30 +69,34 @@ func decoded(b *testing.B, src []byte) {
 // these two, and scene-B/B its memory without the text, for one byte of file.
 func BenchmarkParse(b *testing.B) {
 	src := bake(64, 10000)
-	b.SetBytes(int64(len(src)))
-	var mine, least time.Duration
-	var size float64
-	for b.Loop() {
-		runtime.GC()
-		var before, behind runtime.MemStats
-		runtime.ReadMemStats(&before)
-		start := time.Now()
-		s := Parse("bake.gltf", src, scene.ReadOptions{})
-		mine += time.Since(start)
-		runtime.GC()
-		runtime.ReadMemStats(&behind)
-		size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-		if len(s.Problems) > 0 || len(s.Channels) != 64 {
-			b.Fatal(s.Problems)
-		}
-		start = time.Now()
-		tokens(b, src)
-		decoded(b, src)
-		least += time.Since(start)
+	for _, workers := range []int{1, 2} {
+		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
+			b.SetBytes(int64(len(src)))
+			var mine, least time.Duration
+			var size float64
+			for b.Loop() {
+				runtime.GC()
+				var before, behind runtime.MemStats
+				runtime.ReadMemStats(&before)
+				start := time.Now()
+				s := parse("bake.gltf", src, scene.ReadOptions{}, workers)
+				mine += time.Since(start)
+				runtime.GC()
+				runtime.ReadMemStats(&behind)
+				size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
+				if len(s.Problems) > 0 || len(s.Channels) != 64 {
+					b.Fatal(s.Problems)
+				}
+				start = time.Now()
+				tokens(src)
+				decoded(b, src)
+				least += time.Since(start)
+			}
+			speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
+			b.ReportMetric(speed(mine), "MB/s-scene")
+			b.ReportMetric(speed(least), "MB/s-tokens+base64")
+			b.ReportMetric(least.Seconds()/mine.Seconds(), "ratio")
+			b.ReportMetric(size, "scene-B/B")
+		})
 	}
-	speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-	b.ReportMetric(speed(mine), "MB/s-scene")
-	b.ReportMetric(speed(least), "MB/s-tokens+base64")
-	b.ReportMetric(least.Seconds()/mine.Seconds(), "ratio")
-	b.ReportMetric(size, "scene-B/B")
 }

@@ -13,6 +13,7 @@ package gltf
 
 import (
 	"fmt"
+	"runtime"
 	"sort"
 	"strings"
 
@@ -26,6 +27,11 @@ const formatName = "gltf"
 // is in the scene's Problems, and what is there is used. Buffers in files
 // beside are read through o.Open.
 func Parse(name string, src []byte, o scene.ReadOptions) *scene.Scene {
+	return parse(name, src, o, runtime.GOMAXPROCS(0))
+}
+
+// parse is Parse with the given number of goroutines for the accessors.
+func parse(name string, src []byte, o scene.ReadOptions, workers int) *scene.Scene {
 	p := &parser{name: name, src: src, o: o, told: make(map[string]bool)}
 	p.r = newReader(src, &p.problems)
 	p.s = &scene.Scene{
@@ -36,7 +42,7 @@ func Parse(name string, src []byte, o scene.ReadOptions) *scene.Scene {
 	p.document()
 	if p.versionOK() {
 		p.parts()
-		p.animate()
+		p.animate(workers)
 	}
 	p.s.Problems = p.problems.List()
 	sort.SliceStable(p.s.Problems, func(i, j int) bool {
@@ -75,6 +81,7 @@ type parser struct {
 	paths    *scene.Paths
 	budget   int // values that may still be decoded
 	columns  map[columnKey]*output
+	jobs     []*job
 	inputs   map[int]int // column of the timeline, by accessor
 	timeline scene.Timeline
 	keyed    map[channelKey]bool

@@ -1,6 +1,10 @@
 package gltf
 
 import (
+	"slices"
+	"sync"
+	"sync/atomic"
+
 	"curvelint/parse/scene"
 )
 
@@ -27,7 +31,7 @@ type columnKey struct {
 	shape    shape
 }
 
-// output is a decoded accessor. For quaternions values[0] holds all keys, else
+// output is an accessor, decoded once its job has run. For quaternions values[0] holds all keys, else
 // values[j] component j.
 type output struct {
 	n               int
@@ -35,6 +39,7 @@ type output struct {
 	float32         bool
 	step            float64 // of whole numbers, else 0
 	lacking         bool    // it was reported that some are missing
+	failed          bool    // it was reported that it cannot be decoded
 }
 
 // read returns an accessor as a shape; nil, with a problem, when it cannot be.
@@ -90,17 +95,51 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 		bl.scale, o.step = top, 1/top
 	}
 	o.n = n
-	lanes := o.lanes(sh)
-	if a.view >= 0 {
-		if err := bl.read(n*elements, width, append([]lane(nil), lanes...)); err != nil {
-			p.corrupt(bl.b, err)
-			return nil
+	j := &job{o: o, a: a, block: bl, n: n * elements, width: width, lanes: o.lanes(sh)}
+	p.jobs = append(p.jobs, j)
+	return o
+}
+
+// job is an accessor whose numbers are still to be decoded into an output.
+type job struct {
+	o     *output
+	a     *accessor
+	block block // of nothing when the accessor is all zeros
+	n     int   // elements
+	width int
+	lanes []lane
+	err   error
+}
+
+// run decodes the jobs with the given number of goroutines.
+func (p *parser) run(workers int) {
+	var next atomic.Int64
+	work := func() {
+		for {
+			i := int(next.Add(1)) - 1
+			if i >= len(p.jobs) {
+				return
+			}
+			if j := p.jobs[i]; j.block.b != nil {
+				j.err = j.block.read(j.n, j.width, slices.Clone(j.lanes))
+			}
 		}
 	}
-	if a.sparse != nil {
-		p.override(a, bl.scale, width, n*elements, lanes)
+	var wg sync.WaitGroup
+	for range min(workers, len(p.jobs)) - 1 {
+		wg.Go(work)
 	}
-	return o
+	work()
+	wg.Wait()
+	for _, j := range p.jobs {
+		if j.err != nil {
+			j.o.failed = true
+			p.corrupt(j.block.b, j.err)
+		} else if j.a.sparse != nil {
+			p.override(j.a, j.block.scale, j.width, j.n, j.lanes)
+		}
+	}
+	p.jobs = nil
 }
 
 // widthOf checks the type of an accessor against a shape and returns its
