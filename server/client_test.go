@@ -127,7 +127,17 @@ func inFolder(dir string) func(*protocol.InitializeParams) {
 }
 
 func (c *clientSide) PublishDiagnostics(_ context.Context, p *protocol.PublishDiagnosticsParams) error {
-	c.e.note(func() { c.e.published[p.URI] = p })
+	// The library handles messages side by side, so that an older one may come
+	// last: it is not the server's word.
+	c.e.note(func() {
+		if before := c.e.published[p.URI]; before != nil {
+			old, _ := before.Version.Get()
+			if now, ok := p.Version.Get(); ok && now < old {
+				return
+			}
+		}
+		c.e.published[p.URI] = p
+	})
 	return nil
 }
 
