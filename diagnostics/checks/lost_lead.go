@@ -40,6 +40,10 @@ type reversal struct {
 	early        int // frames
 }
 
+// groupStart is how a group begins a beat: its first stroke, however small, and
+// its largest.
+type groupStart struct{ first, main motion.GroupStroke }
+
 func runLostLead(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
@@ -59,7 +63,7 @@ func (c *Context) lostLeads(fig *motion.Figure) []note.Note {
 		if !c.Study.Judged(b.First, b.Last) || c.rootTravel(fig, b) < c.Setting("min_travel") {
 			continue
 		}
-		starts := firstStarts(b, order)
+		starts := groupStarts(b, order)
 		if len(starts) < 2 {
 			continue
 		}
@@ -89,32 +93,40 @@ func (c *Context) rootTravel(fig *motion.Figure, b motion.FigureBeat) float64 {
 	return 0
 }
 
-// firstStarts returns the first stroke of each group of the order that starts
-// from rest in the beat, in that order.
-func firstStarts(b motion.FigureBeat, order []string) []motion.GroupStroke {
-	var out []motion.GroupStroke
+// groupStarts returns how the groups of the order begin a beat, in that order.
+// Strokes that run from the first frame of the clip have no start.
+func groupStarts(b motion.FigureBeat, order []string) []groupStart {
+	var out []groupStart
 	for _, name := range order {
+		var g groupStart
 		for _, k := range b.Strokes {
-			if k.Group.Name == name {
-				if k.Stroke.FromRest && k.Stroke.First > 0 {
-					out = append(out, k)
-				}
-				break
+			if k.Group.Name != name {
+				continue
 			}
+			if g.first.Track == nil || k.Stroke.First < g.first.Stroke.First {
+				g.first = k
+			}
+			if g.main.Track == nil || k.Track.Prominence(k.Stroke) > g.main.Track.Prominence(g.main.Stroke) {
+				g.main = k
+			}
+		}
+		if g.first.Track != nil && g.first.Stroke.First > 0 {
+			out = append(out, g)
 		}
 	}
 	return out
 }
 
-// reversed finds the follower that starts most too early before the one that
-// should start next before it.
-func (c *Context) reversed(starts []motion.GroupStroke) (reversal, bool) {
+// reversed finds the follower whose main stroke starts most too early: before
+// the one that should lead it has begun to move at all.
+func (c *Context) reversed(starts []groupStart) (reversal, bool) {
 	var worst reversal
 	margin := c.Setting("margin") * c.Study.Rate
 	for i := 1; i < len(starts); i++ {
-		early := starts[i-1].Stroke.First - starts[i].Stroke.First
+		lead, follow := starts[i-1].first, starts[i].main
+		early := lead.Stroke.First - follow.Stroke.First
 		if float64(early) > margin+1e-9 && early > worst.early {
-			worst = reversal{starts[i-1], starts[i], early}
+			worst = reversal{lead, follow, early}
 		}
 	}
 	return worst, worst.early > 0

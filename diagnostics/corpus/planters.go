@@ -21,10 +21,7 @@ var planters = map[string]planter{
 	"loose-settle":    plantSettle,
 	"mirrored-pose":   plantMirrored,
 	"masked-change":   plantMasked,
-	"no-anticipation": plantDeadStart,
-	"lost-lead":       plantLostLead,
 	"crowded-beat":    plantCrowded,
-	"uniform-drift":   plantUniform,
 }
 
 var minJerk = designed.Profile(designed.MinimumJerk)
