@@ -12,7 +12,7 @@ type ReadFunc = func(from, name string) (path string, text []byte, err error)
 
 // ReadOptions are the configuration's words to a parser.
 func ReadOptions(cfg *config.Config, open ReadFunc) scene.ReadOptions {
-	return scene.ReadOptions{Rate: cfg.FPS, Open: open}
+	return scene.ReadOptions{Rate: cfg.FPS, Clip: cfg.Clip, Open: open}
 }
 
 // Read parses the file called name, whose bytes are raw, as the configuration

@@ -34,6 +34,9 @@ type Config struct {
 	// Camera is the path of the shot's camera and Focus the group that the
 	// audience should watch; "" when it is to be found out.
 	Camera, Focus string
+	// Clip is the name of the animation to study in a file that holds several;
+	// "" is the first.
+	Clip string
 	// Floor is a height in scene units, when HasFloor.
 	Floor    float64
 	HasFloor bool

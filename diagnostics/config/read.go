@@ -61,6 +61,7 @@ func (r *reader) rootFields() []field {
 		{"frames", func(e *entry) { c.HasFrames = r.frames(e, &c.Frames) }},
 		{"step", func(e *entry) { r.whole(e, 1, 2, &c.Step) }},
 		{"camera", func(e *entry) { r.text(e, &c.Camera) }},
+		{"clip", func(e *entry) { r.text(e, &c.Clip) }},
 		{"focus", func(e *entry) { r.text(e, &c.Focus) }},
 		{"floor", func(e *entry) { c.HasFloor = r.number(e, -1e12, 1e12, &c.Floor) }},
 		{"handles", func(e *entry) { r.whole(e, 0, 100000, &c.Handles) }},
