@@ -4,6 +4,7 @@ import (
 	"path"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 func TestGlob(t *testing.T) {
@@ -75,6 +76,9 @@ func FuzzGlobAgainstStandardLibrary(f *testing.F) {
 		lower := strings.ToLower(pattern + name)
 		if lower != pattern+name || strings.ContainsAny(lower, "/!\\[") || pattern == "" || name == "" || pattern == "**" {
 			t.Skip("not comparable")
+		}
+		if !utf8.ValidString(pattern + name) {
+			t.Skip("TOML is UTF-8, and bytes in paths that are not count as one character")
 		}
 		want, err := path.Match(pattern, name)
 		if err != nil {
