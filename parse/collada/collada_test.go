@@ -5,8 +5,10 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // rope is a document with one node and one curve, invented data.
@@ -288,5 +290,25 @@ func TestAllowances(t *testing.T) {
 	s := read(t, src)
 	if len(s.Allows) != 2 || s.Allows[0].Check != "pop" || s.Allows[0].Part != 0 || s.Allows[1].Check != "frozen-hold" || s.Allows[1].Last != 9 || s.Allows[1].Part != 0 {
 		t.Errorf("allowances %+v", s.Allows)
+	}
+}
+
+// TestEncodings reads the same document in UTF-8 with a byte-order mark and in
+// UTF-16, as parse.Parse hands it on.
+func TestEncodings(t *testing.T) {
+	src := strings.Replace(rope{times: "0 1", values: "0 3"}.document(), `name="Rope"`, "name=\"Möwe \U0001F600\"", 1)
+	wide := []byte{0xFF, 0xFE}
+	for _, unit := range utf16.Encode([]rune(src)) {
+		wide = append(wide, byte(unit), byte(unit>>8))
+	}
+	for _, raw := range [][]byte{[]byte("\uFEFF" + src), wide, wide[2:]} {
+		decoded, _, err := text.Decode(raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := read(t, string(decoded))
+		if s.Parts[0].Path != "/Möwe \U0001F600" || len(s.Channels) != 1 {
+			t.Errorf("%s, %d channels", s.Parts[0].Path, len(s.Channels))
+		}
 	}
 }

@@ -12,9 +12,30 @@ type keys struct {
 	index, pre []int32 // as in track
 }
 
-// curve makes components that stand side by side into a curve.
+// curve makes components that stand side by side into a curve, once.
 func (b *builder) curve(t *track, at []int) scene.Curve {
+	key := [2]int{at[0], len(at)}
+	if c, ok := t.curves[key]; ok {
+		return c
+	}
+	if t.curves == nil {
+		t.curves = make(map[[2]int]scene.Curve)
+	}
+	c := b.newCurve(t, at)
+	t.curves[key] = c
+	return c
+}
+
+func (b *builder) newCurve(t *track, at []int) scene.Curve {
 	w := len(at)
+	cost := t.n * w
+	if t.methods != nil || t.uniform != linear && t.uniform != step {
+		cost *= 6 // handles
+	}
+	if !b.spend(cost, t.s.span) {
+		t.lacking = true
+		return scene.Curve{Stride: w}
+	}
 	col := b.column(t.output, at, t.n)
 	k := t.usable(col, w)
 	c := scene.Curve{

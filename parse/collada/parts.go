@@ -25,7 +25,11 @@ type builder struct {
 	// channelBudget bounds channels as budget bounds parts.
 	channelBudget  int
 	interpolations map[*array]*track // by what holds their names
-	keyed          map[channelKey]bool
+	tracks         map[string]*track // by what their samplers name
+	// numberBudget is how many more numbers curves may copy out of arrays,
+	// which sources may share.
+	numberBudget int
+	keyed        map[channelKey]bool
 }
 
 // weightSet is one instance of a morph: its weights are the parts first,
@@ -39,8 +43,8 @@ func newBuilder(p *parser, s *scene.Scene) *builder {
 	b := &builder{
 		parser: p, s: s, paths: scene.NewPaths(len(p.src)), budget: 1<<16 + len(p.src)/16, maxDepth: p.o.MaxDepth,
 		sids: make(map[*node]*sids), weights: make(map[*controller][]weightSet), lenses: make(map[*camera][]int),
-		interpolations: make(map[*array]*track),
-		names:          make(map[channelName]int), keyed: make(map[channelKey]bool),
+		interpolations: make(map[*array]*track), tracks: make(map[string]*track), numberBudget: 1<<20 + 4*len(p.src),
+		names: make(map[channelName]int), keyed: make(map[channelKey]bool),
 	}
 	if b.maxDepth <= 0 {
 		b.maxDepth = 256

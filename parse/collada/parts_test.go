@@ -45,6 +45,7 @@ func outline(s *scene.Scene) string {
 
 func TestHierarchy(t *testing.T) {
 	skin := `<library_controllers><controller id="skin"><skin source="#g"><source id="j"><Name_array id="j-a" count="2">Hips Spine</Name_array><technique_common><accessor source="#j-a" count="2"><param name="JOINT" type="name"/></accessor></technique_common></source><joints><input semantic="JOINT" source="#j"/></joints></skin></controller></library_controllers>`
+	hat := `<library_controllers><controller id="hat"><skin source="#g"/></controller></library_controllers>`
 	for _, test := range []struct{ name, libraries, nodes, want string }{
 		{"names", "", `<node id="a" name="gull"><node id="b"/><node sid="c"/><node/></node><node name="gull"/>`, "/gull /gull/b /gull/c /gull/node /gull[2]"},
 		{"kinds", `<library_cameras><camera id="c"><optics><technique_common><perspective><yfov>40</yfov></perspective></technique_common></optics></camera></library_cameras>`,
@@ -56,6 +57,12 @@ func TestHierarchy(t *testing.T) {
 			"/tug:skeleton! /tug/hips:joint /tug/hips/spine:joint /body:mesh"},
 		{"skin without a skeleton", skin, `<node id="tug"><node id="Hips"/><node id="Spine"/></node><node id="body"><instance_controller url="#skin"/></node>`,
 			"/tug:skeleton! /tug/Hips:joint /tug/Spine:joint /body:mesh"},
+		{"a hat", skin + hat, `<node id="tug"><node id="Hips"><node id="Spine"/></node></node><node id="body"><instance_controller url="#skin"><skeleton>#Hips</skeleton></instance_controller></node><node id="cap"><instance_controller url="#hat"><skeleton>#Spine</skeleton></instance_controller></node>`,
+			"/tug /tug/Hips:joint! /tug/Hips/Spine:joint /body:mesh /cap:mesh"},
+		{"a rider", skin + hat, `<node id="boat"><node id="Hips"><node id="saddle"><node id="Gull"/></node></node></node><node id="hull"><instance_controller url="#skin"><skeleton>#boat</skeleton></instance_controller></node><node id="bird"><instance_controller url="#hat"><skeleton>#Gull</skeleton></instance_controller></node>`,
+			"/boat:skeleton! /boat/Hips:joint /boat/Hips/saddle /boat/Hips/saddle/Gull:skeleton! /hull:mesh /bird:mesh"},
+		{"two bodies on a stage", skin + hat, `<node id="stage"><node id="Hips"/><node id="Spine"/><node id="gull"/></node><node id="body"><instance_controller url="#skin"/></node><node id="bird"><instance_controller url="#hat"><skeleton>#gull</skeleton></instance_controller></node>`,
+			"/stage /stage/Hips:joint! /stage/Spine:joint! /stage/gull:skeleton! /body:mesh /bird:mesh"},
 		{"instances", `<library_nodes><node id="buoy"><node id="bell"/></node></library_nodes>`, `<node id="port"><instance_node url="#buoy"/></node><node id="starboard"><instance_node url="#buoy"/></node>`,
 			"/port /port/buoy /port/buoy/bell /starboard /starboard/buoy /starboard/buoy/bell"},
 	} {

@@ -2,7 +2,9 @@ package collada
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"strings"
 
 	"curvelint/parse/scene"
 )
@@ -35,8 +37,9 @@ type track struct {
 	index, pre []int32
 
 	uniform method
-	methods []method // of each key in the file; nil when all are uniform
-	at      []int    // components of the output
+	methods []method               // of each key in the file; nil when all are uniform
+	curves  map[[2]int]scene.Curve // made so far, by first component and width
+	at      []int                  // components of the output
 	names   []string
 }
 
@@ -63,6 +66,11 @@ func (b *builder) open(s *sampler, q *readings) *track {
 	if s.track != nil || s.failed {
 		return s.track
 	}
+	key := s.key()
+	if t := b.tracks[key]; t != nil {
+		s.track = t
+		return t
+	}
 	s.failed = true
 	t := &track{s: s}
 	if t.input = b.input(s, "INPUT", true); t.input == nil {
@@ -87,7 +95,28 @@ func (b *builder) open(s *sampler, q *readings) *track {
 	}
 	t.at, t.names = t.output.components()
 	s.track, s.failed = t, false
+	b.tracks[key] = t
 	return t
+}
+
+// key tells samplers apart: those with one key give the same curves.
+func (s *sampler) key() string {
+	var key strings.Builder
+	fmt.Fprintf(&key, "%d %d", s.pre, s.post)
+	for _, semantic := range [...]string{"INPUT", "OUTPUT", "INTERPOLATION", "IN_TANGENT", "OUT_TANGENT"} {
+		fmt.Fprintf(&key, " %q", s.inputs[semantic].url)
+	}
+	return key.String()
+}
+
+// spend takes so many numbers from what curves may copy; false, with a
+// problem, when there are not so many left.
+func (b *builder) spend(n int, at scene.Span) bool {
+	if b.numberBudget -= n; b.numberBudget >= 0 {
+		return true
+	}
+	b.once(scene.Unsupported, at, "numbers", "the samplers ask for more numbers than a document of this size is given; the curves from here on are left out")
+	return false
 }
 
 func (b *builder) tangent(s *sampler, semantic string, q *readings) *source {
@@ -182,6 +211,9 @@ func (b *builder) finish(t *track) {
 			t.straighten()
 			break
 		}
+	}
+	if !b.spend(2*t.n, t.s.span) {
+		t.n, t.lacking = 0, true
 	}
 	at, _ := t.input.components()
 	t.seconds = b.column(t.input, at[:min(1, len(at))], t.n).values

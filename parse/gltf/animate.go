@@ -21,11 +21,13 @@ type drive struct {
 	s      *sampler
 	block  scene.Span
 	node   *node
-	op     int // 0 translation, 1 rotation, 2 scale; weightsOp; lensOp
-	weight int // the one weight that is driven, -1 for all
+	others []int // more nodes with the same mesh, whose weights go along
+	op     int   // 0 translation, 1 rotation, 2 scale; weightsOp; lensOp
+	weight int   // the one weight that is driven, -1 for all
 	camera *camera
 	lens   string
 
+	shape  shape
 	column int // of the timeline
 	in     *output
 	out    *output
@@ -44,6 +46,7 @@ func (p *parser) animate(workers int) {
 	p.columns = make(map[columnKey]*output)
 	p.inputs = make(map[int]int)
 	p.keyed = make(map[channelKey]bool)
+	p.curves = make(map[curveKey]scene.Curve)
 	a := p.clip()
 	if a == nil {
 		return
@@ -89,10 +92,11 @@ func (p *parser) openChannel(a *animation, c *channel) *drive {
 	if !p.target(d) {
 		return nil
 	}
-	sh, ok := d.shape(p)
+	sh, ok := d.shapeOf(p)
 	if !ok {
 		return nil
 	}
+	d.shape = sh
 	if d.s.input < 0 && !p.r.failed {
 		p.syntax(d.s.span, "expected the number of an accessor as input of this sampler; its channels are left out")
 	}
@@ -162,8 +166,8 @@ func (p *parser) animatable(d *drive) bool {
 	return true
 }
 
-// shape returns what a channel's output is read as.
-func (d *drive) shape(p *parser) (sh shape, ok bool) {
+// shapeOf returns what a channel's output is read as.
+func (d *drive) shapeOf(p *parser) (sh shape, ok bool) {
 	switch d.s.interpolation {
 	case "LINEAR", "STEP":
 	case "CUBICSPLINE":
@@ -216,18 +220,28 @@ func (p *parser) build(d *drive) {
 			p.addChannel(d, d.node.part, 1, 0, "rotation", scene.Quaternion, 0)
 		}
 	case weightsOp:
-		for j := range d.out.values {
-			part := d.node.firstWeight + scene.PartID(j)
-			if d.weight >= 0 {
-				part = d.node.firstWeight + scene.PartID(d.weight)
-			}
-			if p.claim(d, part, "") {
-				p.addChannel(d, part, scene.NoOp, 0, "weight", scene.Share, j)
-			}
+		for i := 0; p.buildWeights(d, d.node) && i < len(d.others); i++ {
+			d.node = &p.nodes[d.others[i]]
 		}
 	default:
 		p.buildLens(d)
 	}
+}
+
+// buildWeights makes the channels of the weights of a node; false when they are
+// animated already.
+func (p *parser) buildWeights(d *drive, n *node) bool {
+	for j := range min(len(d.out.values), n.weights) {
+		part := n.firstWeight + scene.PartID(j)
+		if d.weight >= 0 {
+			part = n.firstWeight + scene.PartID(d.weight)
+		}
+		if !p.claim(d, part, "") {
+			return false
+		}
+		p.addChannel(d, part, scene.NoOp, 0, "weight", scene.Share, j)
+	}
+	return true
 }
 
 // claim notes that something is animated; false, with a problem, when it is

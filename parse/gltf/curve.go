@@ -7,9 +7,26 @@ import (
 	"curvelint/parse/scene"
 )
 
-// curve makes column j of a channel's output into a curve; false, with a
+// curveKey tells curves apart.
+type curveKey struct {
+	input, output, column int
+	interpolation         string
+	shape                 shape
+}
+
+// curve makes column j of a channel's output into a curve, once; false, with a
 // problem, when no key of it can be used.
 func (p *parser) curve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
+	key := curveKey{d.s.input, d.s.output, j, d.s.interpolation, d.shape}
+	if c, ok := p.curves[key]; ok && len(c.Times) > 0 {
+		return c, true
+	}
+	c, ok := p.newCurve(d, j, quaternion)
+	p.curves[key] = c
+	return c, ok
+}
+
+func (p *parser) newCurve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
 	w := 1
 	if quaternion {
 		w = 4
@@ -39,6 +56,10 @@ func (p *parser) curve(d *drive, j int, quaternion bool) (scene.Curve, bool) {
 		return c, false
 	}
 	if d.cubic {
+		if p.budget -= 2 * len(c.Values); p.budget < 0 {
+			p.tooMany(d.s.span)
+			return scene.Curve{}, false
+		}
 		c.Default = scene.Bezier
 		c.Handles = p.handles(&c, in, out)
 	}

@@ -1,6 +1,7 @@
 package gltf
 
 import (
+	"bytes"
 	"strings"
 
 	"curvelint/parse/scene"
@@ -64,8 +65,9 @@ func (p *parser) document() {
 	if p.r.failed {
 		return
 	}
-	if k := p.r.start(); k < len(p.src) {
-		p.problems.Add(scene.Syntax, span(k, k+1), "expected the end of the file behind the JSON object")
+	end := len(bytes.TrimRight(p.src, " \t\r\n"))
+	if k := p.r.pos(); k < end {
+		p.problems.Add(scene.Syntax, span(k, end), "expected the end of the file behind the JSON object")
 	}
 }
 
@@ -134,7 +136,7 @@ func (p *parser) readVersion() {
 			p.version = string(p.src[at.Start:at.End])
 			return
 		}
-		p.syntax(span(start, p.r.pos()), "expected a string as version, such as \"2.0\", found a number")
+		p.syntax(span(start, max(start, p.r.pos())), "expected a string as version, such as \"2.0\", found a number")
 		p.version = "2.0"
 		return
 	}

@@ -85,6 +85,8 @@ type parser struct {
 	inputs   map[int]int // column of the timeline, by accessor
 	timeline scene.Timeline
 	keyed    map[channelKey]bool
+	curves   map[curveKey]scene.Curve
+	byMesh   map[int][]int // nodes in the scene
 }
 
 // versionOK reports files of another version. Their nodes would mean nothing.

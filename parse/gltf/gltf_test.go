@@ -239,46 +239,13 @@ func TestSeveralWeights(t *testing.T) {
 	}
 }
 
-// pointer makes the one channel an animation pointer.
-func (f *file) pointer(path string) {
-	animation := f.top["animations"].([]any)[0].(map[string]any)
-	animation["channels"] = []any{map[string]any{"sampler": 0, "target": map[string]any{"path": "pointer",
-		"extensions": map[string]any{"KHR_animation_pointer": map[string]any{"pointer": path}}}}}
-}
-
-func TestPointers(t *testing.T) {
-	for _, test := range []struct{ pointer, kind, want string }{
-		{"/nodes/0/translation", "VEC3", "translation.x"},
-		{"/nodes/0/rotation", "VEC4", "rotation"},
-		{"/nodes/0/scale", "VEC3", "scale.x"},
-		{"/cameras/0/perspective/yfov", "SCALAR", "yfov"},
-	} {
-		f := newFile()
-		f.top["nodes"] = []any{map[string]any{"camera": 0}}
-		f.top["cameras"] = []any{map[string]any{"type": "perspective", "perspective": map[string]any{"yfov": math.Pi / 2, "aspectRatio": 2, "znear": 0.1}}}
-		f.animate("", "LINEAR", f.floats("SCALAR", 0, 1), f.floats(test.kind, make([]float32, 2*kindWidths[test.kind])...))
-		f.pointer(test.pointer)
-		s := read(t, f.bytes())
-		if len(s.Channels) == 0 || s.Channels[0].Name != test.want {
-			t.Errorf("%s: %+v", test.pointer, s.Channels)
-		}
-		cam := s.Cameras[0]
-		if cam.FocalLength != 12 || cam.VerticalAperture != 24 || cam.HorizontalAperture != 48 || !cam.AspectKnown || s.Parts[0].Kind != scene.CameraPart {
-			t.Errorf("camera %+v", cam)
-		}
-		if test.want == "yfov" && cam.FocalLengthChannel != 0 {
-			t.Errorf("lens channel %d", cam.FocalLengthChannel)
-		}
-	}
-}
-
-// TestLensSlope holds the slope of the focal length against differences.
-func TestLensSlope(t *testing.T) {
-	for _, v := range []float64{0.2, 0.8, 1.5, 2.5} {
-		const h = 1e-6
-		if got, want := focalSlope(v), (focalLength(v+h)-focalLength(v-h))/(2*h); math.Abs(got-want) > 1e-5*math.Abs(want) {
-			t.Errorf("slope at %v is %v, want %v", v, got, want)
-		}
+func TestByteOrderMark(t *testing.T) {
+	f := newFile()
+	f.animate("translation", "LINEAR", f.floats("SCALAR", 0, 1), f.floats("VEC3", 1, 2, 3, 4, 5, 6))
+	src := append([]byte("\uFEFF"), f.bytes()...)
+	s := read(t, src)
+	if at := s.Parts[0].NameSpan; string(src[at.Start:at.End]) != "gull" || len(s.Channels) != 3 {
+		t.Errorf("name at %q, %d channels", src[at.Start:at.End], len(s.Channels))
 	}
 }
 

@@ -87,7 +87,7 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 		n = found / elements
 	}
 	if n > p.budget/perKey {
-		p.once(scene.Unsupported, a.span, "budget", "the accessors ask for more numbers than buffers of this size are given; those from here on are left out")
+		p.tooMany(a.span)
 		return nil
 	}
 	p.budget -= n * perKey
@@ -98,6 +98,11 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 	j := &job{o: o, a: a, block: bl, n: n * elements, width: width, lanes: o.lanes(sh)}
 	p.jobs = append(p.jobs, j)
 	return o
+}
+
+// tooMany reports that the budget is spent.
+func (p *parser) tooMany(at scene.Span) {
+	p.once(scene.Unsupported, at, "budget", "the accessors ask for more numbers than buffers of this size are given; those from here on are left out")
 }
 
 // job is an accessor whose numbers are still to be decoded into an output.

@@ -1,6 +1,7 @@
 package gltf
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,8 @@ func (p *parser) pointerTarget(d *drive) bool {
 	switch {
 	case i >= 0 && path[0] == "nodes":
 		return p.pointerNode(d, i, path[2:])
+	case i >= 0 && path[0] == "meshes" && path[2] == "weights":
+		return p.pointerMesh(d, i, path[2:])
 	case i >= 0 && path[0] == "cameras" && len(path) == 4:
 		return p.pointerLens(d, i, path[3])
 	}
@@ -62,6 +65,24 @@ func (p *parser) pointerNode(d *drive, i int, property []string) bool {
 		return p.unknownPointer(d)
 	}
 	return p.animatable(d)
+}
+
+// pointerMesh drives the weights of all nodes with a mesh.
+func (p *parser) pointerMesh(d *drive, mesh int, property []string) bool {
+	if p.byMesh == nil {
+		p.byMesh = make(map[int][]int)
+		for i := range p.nodes {
+			if n := &p.nodes[i]; n.part != scene.NoPart {
+				p.byMesh[n.mesh] = append(p.byMesh[n.mesh], i)
+			}
+		}
+	}
+	nodes := p.byMesh[mesh]
+	if len(nodes) == 0 {
+		return p.unknownPointer(d)
+	}
+	d.others = nodes[1:]
+	return p.pointerNode(d, nodes[0], property)
 }
 
 func (p *parser) pointerLens(d *drive, i int, property string) bool {
@@ -107,9 +128,12 @@ func (p *parser) buildLens(d *drive) {
 	}
 }
 
-// remap replaces each value v of a curve by f(v).
+// remap replaces each value v of a curve by f(v). Others may share its columns.
 func remap(c *scene.Curve, f, slope func(float64) float64) {
 	values := make([]float64, len(c.Values))
+	if h := c.Handles; h != nil {
+		c.Handles = &scene.Handles{InV: slices.Clone(h.InV), OutV: slices.Clone(h.OutV)}
+	}
 	for i, v := range c.Values {
 		values[i] = f(v)
 		if c.Handles != nil {
