@@ -1,0 +1,113 @@
+package fixes
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+// Edit replaces the text of a span; an empty span is a place to insert at.
+type Edit struct {
+	Span scene.Span
+	Text string
+}
+
+// Fix is one way to mend what a note finds.
+type Fix struct {
+	// ID names the kind of fix: ease, offset-2, drift.
+	ID    string
+	Title string
+	// Edits do not overlap. They are in the order of their places.
+	Edits []Edit
+	// Refused says why the fix cannot be made here; Edits is then empty.
+	Refused string
+	// Before and After are the spacings a frame in the range of the fix, on
+	// the track that it is about, when it is about spacing.
+	Before, After []float64
+	Quality       motion.Quality
+	// Numbers are what to retype in the animator's own package: the new
+	// spacings, or the new values of keys.
+	Numbers string
+	// Preferred marks the fix that is usually right.
+	Preferred bool
+}
+
+// errRefused is an error whose words are for the person: why a fix cannot be
+// made.
+type errRefused string
+
+func (e errRefused) Error() string { return string(e) }
+
+func refuse(format string, args ...any) error { return errRefused(fmt.Sprintf(format, args...)) }
+
+// makers are the fixes for each check. A maker returns errNone when a fix makes
+// no sense for the note or the format, and a refusal when it would but for a
+// reason that the person should know.
+var makers = map[string][]func(*motion.Study, *note.Note) (Fix, error){
+	"even-spacing": {ease},
+	"twinned-keys": {offset1, offset2, offset3},
+	"frozen-hold":  {drift},
+	"pop":          {smooth},
+	"angle-flip":   {unwrap},
+	"idle-key":     {removeIdle},
+}
+
+// errNone says that there is nothing to offer.
+var errNone = errors.New("no fix")
+
+// For returns the fixes of a note, refused ones included.
+func For(s *motion.Study, n *note.Note) []Fix {
+	var list []Fix
+	for _, mend := range makers[n.Check] {
+		f, err := mend(s, n)
+		var why errRefused
+		switch {
+		case err == nil:
+			list = append(list, f)
+		case errors.As(err, &why):
+			f.Refused, f.Edits = string(why), nil
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// preview writes a few numbers of two rows: "4.7 4.7 4.7 becomes 2.4 3.9 5.1".
+func preview(before, after []float64) string {
+	return row(before, previewLength) + " becomes " + row(after, previewLength)
+}
+
+// previewLength is how many numbers of a row a title shows.
+const previewLength = 6
+
+// row writes numbers with three digits that count, at most n of them (0 for
+// all).
+func row(v []float64, n int) string {
+	var b strings.Builder
+	for i, x := range v {
+		if n > 0 && i == n {
+			b.WriteString(" ...")
+			break
+		}
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(strconv.FormatFloat(x, 'g', 3, 64))
+	}
+	return b.String()
+}
+
+// frameRange writes frame indices as display frames.
+func frameRange(s *motion.Study, a, b int) string {
+	if a == b {
+		return "frame " + frameText(s.Frame(a))
+	}
+	return "frames " + frameText(s.Frame(a)) + "-" + frameText(s.Frame(b))
+}
+
+func frameText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
