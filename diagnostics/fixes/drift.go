@@ -48,39 +48,40 @@ func drift(s *motion.Study, n *note.Note) (Fix, error) {
 		}
 		said = append(said, fmt.Sprintf("%s %.2g degrees", s.Scene.Parts[s.Scene.Channels[id].Part].Name, math.Abs(amplitude)))
 	}
+	if len(said) == 0 && !written(s) {
+		return f, errNone
+	}
 	if len(said) == 0 {
-		return f, refuse("no part with a key on every frame of the hold is free to move: the rest carries a contact, or has no keys here")
+		return f, refuse("no part that is free to move has keys here: the others carry a contact")
 	}
 	f.Title += ": " + strings.Join(said, ", ")
 	f.Numbers = frameRange(s, a, b) + ", out and back: " + strings.Join(said, ", ")
-	if f.Edits = ink.done(); len(f.Edits) == 0 {
-		return f, refuse("the export has too few decimals for so small a drift")
+	var err error
+	if f.Edits, err = ink.done(); err == errNone {
+		err = refuse("the export has too few decimals for so small a drift")
 	}
-	return f, nil
+	return f, err
 }
 
 // swing turns a channel out and back between the frame indices a and b.
 func (p *pen) swing(s *motion.Study, id scene.ChannelID, a, b int, amplitude, skew float64) error {
 	c := &s.Scene.Channels[id].Curve
 	for i := a + 1; i < b; i++ {
-		key, ok := keyOn(c, s.Frame(i))
-		if !ok {
-			continue
-		}
 		u := math.Pow(float64(i-a)/float64(b-a), skew)
 		turn := amplitude * 64 * u * u * u * (1 - u) * (1 - u) * (1 - u)
-		if err := p.put(id, key, turned(c, key, turn)); err != nil {
+		v := make([]float64, c.Stride)
+		motion.EvalCurve(c, s.Frame(i), v)
+		if err := p.set(s, id, i, turned(v, turn)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// turned returns the value of a key turned by an angle in degrees: an angle
-// plus it, a quaternion times a turn about X.
-func turned(c *scene.Curve, key int, degrees float64) []float64 {
-	v := slices.Clone(c.Values[key*c.Stride : (key+1)*c.Stride])
-	if c.Stride != 4 {
+// turned returns a value turned by an angle in degrees: an angle plus it, a
+// quaternion times a turn about X.
+func turned(v []float64, degrees float64) []float64 {
+	if len(v) != 4 {
 		v[0] += degrees
 		return v
 	}
@@ -100,28 +101,41 @@ func driftChannels(s *motion.Study, part scene.PartID, a, b int) []scene.Channel
 		return nil
 	}
 	var ids []scene.ChannelID
+	add := func(p scene.PartID) {
+		if len(ids) == driftParts || contactBelow(s, p, a, b) != "" {
+			return
+		}
+		if id, ok := turningChannel(s, p, a, b); ok && !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
 	for _, body := range []motion.Body{motion.Head, motion.Chest, motion.Neck, motion.Hips, motion.Arm} {
 		for _, p := range fig.Parts {
 			l := fig.LabelOf(p)
-			if l.Body != body || body == motion.Arm && l.Place != motion.Upper || contactBelow(s, p, a, b) != "" {
-				continue
-			}
-			if id, ok := turningChannel(s, p, a, b); ok && len(ids) < driftParts {
-				ids = append(ids, id)
+			if l.Body == body && (body != motion.Arm || l.Place == motion.Upper) {
+				add(p)
 			}
 		}
+	}
+	for i := len(fig.Parts) - 1; i >= 0 && len(ids) == 0; i-- {
+		add(fig.Parts[i]) // a body without names
 	}
 	return ids
 }
 
+// written reports whether any key of a scene is written as text.
+func written(s *motion.Study) bool {
+	return slices.ContainsFunc(s.Scene.Channels, func(c scene.Channel) bool { return c.Curve.Spans != nil })
+}
+
 // turningChannel returns the channel that turns a part most over the clip and
-// has a key on every frame from a to b.
+// can be given values on every frame from a to b.
 func turningChannel(s *motion.Study, part scene.PartID, a, b int) (scene.ChannelID, bool) {
 	best, most := scene.NoChannel, 0.0
 	for _, id := range s.Channels(part) {
 		c := &s.Scene.Channels[id]
 		turns := c.Quantity == scene.Angle && c.Curve.Stride == 1 || c.Quantity == scene.Quaternion
-		if !turns || c.Op == scene.NoOp || c.Curve.Spans == nil || !keysBetween(s, &c.Curve, a, b) {
+		if !turns || c.Op == scene.NoOp || c.Curve.Spans == nil || !settable(s, id, a, b) {
 			continue
 		}
 		if r := rangeOf(&c.Curve); r > most {
@@ -131,11 +145,11 @@ func turningChannel(s *motion.Study, part scene.PartID, a, b int) (scene.Channel
 	return best, best != scene.NoChannel
 }
 
-// keysBetween reports whether a curve has a key on each frame index strictly
-// between a and b.
-func keysBetween(s *motion.Study, c *scene.Curve, a, b int) bool {
+// settable reports whether a channel has a key on each frame index strictly
+// between a and b, or can be given one.
+func settable(s *motion.Study, id scene.ChannelID, a, b int) bool {
 	for i := a + 1; i < b; i++ {
-		if _, ok := keyOn(c, s.Frame(i)); !ok {
+		if _, ok := keyOn(&s.Scene.Channels[id].Curve, s.Frame(i)); !ok && !canInsert(s, id, i) {
 			return false
 		}
 	}

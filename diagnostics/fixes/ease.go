@@ -49,10 +49,9 @@ func ease(s *motion.Study, n *note.Note) (Fix, error) {
 			return f, err
 		}
 	}
-	if f.Edits = ink.done(); len(f.Edits) == 0 {
-		return f, errNone
-	}
-	return f, nil
+	var err error
+	f.Edits, err = ink.done()
+	return f, err
 }
 
 // drivers returns the channels of the op that a note is about, and of those

@@ -22,7 +22,9 @@ type Fix struct {
 	// ID names the kind of fix: ease, offset-2, drift.
 	ID    string
 	Title string
-	// Edits do not overlap. They are in the order of their places.
+	// Edits do not overlap. They are in the order of their places. There are
+	// none where the format does not write the keys as text; only Numbers are
+	// of use then.
 	Edits []Edit
 	// Refused says why the fix cannot be made here; Edits is then empty.
 	Refused string
@@ -46,8 +48,8 @@ func (e errRefused) Error() string { return string(e) }
 func refuse(format string, args ...any) error { return errRefused(fmt.Sprintf(format, args...)) }
 
 // makers are the fixes for each check. A maker returns errNone when a fix makes
-// no sense for the note or the format, and a refusal when it would but for a
-// reason that the person should know.
+// no sense for the note or the format (with Numbers when those do), and a
+// refusal when it would but for a reason that the person should know.
 var makers = map[string][]func(*motion.Study, *note.Note) (Fix, error){
 	"even-spacing": {ease},
 	"twinned-keys": {offset1, offset2, offset3},
@@ -71,6 +73,9 @@ func For(s *motion.Study, n *note.Note) []Fix {
 			list = append(list, f)
 		case errors.As(err, &why):
 			f.Refused, f.Edits = string(why), nil
+			list = append(list, f)
+		case f.Numbers != "":
+			f.Edits = nil
 			list = append(list, f)
 		}
 	}

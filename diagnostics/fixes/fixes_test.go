@@ -77,10 +77,15 @@ func (s *shot) brief(least note.Severity) []string {
 	var out []string
 	for i := range s.res.Notes {
 		if n := &s.res.Notes[i]; n.Severity <= least {
-			out = append(out, fmt.Sprintf("%s %s %g-%g", n.Check, n.Part, n.First, n.Last))
+			out = append(out, s.briefOf(i))
 		}
 	}
 	return out
+}
+
+func (s *shot) briefOf(i int) string {
+	n := &s.res.Notes[i]
+	return fmt.Sprintf("%s %s %g-%g", n.Check, n.Part, n.First, n.Last)
 }
 
 // mended asserts what every fix must do: the note is gone, no warning is new,
@@ -140,8 +145,8 @@ func fixOf(t *testing.T, s *shot, n *note.Note, id string) *fixes.Fix {
 func TestDemoFixes(t *testing.T) {
 	for _, name := range []string{"deckhand_spline.usda", "deckhand_spline.bvh"} {
 		for _, tt := range []struct {
-			check, part, fix  string
-			before, beyond    float64 // frames that the fix may alter around the note
+			check, part, fix string
+			before, beyond   float64 // frames that the fix may alter around the note
 		}{
 			{"even-spacing", "head", "ease", 0, 0},
 			{"frozen-hold", "", "drift", 0, 0},
@@ -168,4 +173,3 @@ func TestDemoFixes(t *testing.T) {
 		}
 	}
 }
-

@@ -18,6 +18,10 @@ func offset1(s *motion.Study, n *note.Note) (Fix, error) { return offset(s, n, 1
 func offset2(s *motion.Study, n *note.Note) (Fix, error) { return offset(s, n, 2) }
 func offset3(s *motion.Study, n *note.Note) (Fix, error) { return offset(s, n, 3) }
 
+// unit is the number of frames of one step of offset: one at 24 frames per
+// second, two at 48, for less would not be seen.
+func unit(rate float64) int { return max(1, int(math.Round(rate/24))) }
+
 const (
 	// blendSeconds is how long a baked channel takes to fall behind and to
 	// catch up again, at least.
@@ -35,13 +39,14 @@ type follower struct {
 }
 
 // offset moves the keys of the parts that follow. Of a pair the second follows
-// by n frames; of several groups that change on one frame the first leads and
-// the others follow by n frames more each, up to three times n. Authored keys
+// by a number of steps; of several groups that change on one frame the first
+// leads and the others follow by as many more each, up to three times. Authored keys
 // get other times. A bake is warped: it falls behind in a blend zone before the
-// change, runs n frames late, and catches up in another zone behind it; outside
+// change, runs late, and catches up in another zone behind it; outside
 // the zones nothing changes.
-func offset(s *motion.Study, n *note.Note, frames int) (Fix, error) {
-	f := Fix{ID: "offset-" + strconv.Itoa(frames), Preferred: frames == 2}
+func offset(s *motion.Study, n *note.Note, steps int) (Fix, error) {
+	f := Fix{ID: "offset-" + strconv.Itoa(steps), Preferred: steps == 2}
+	frames := steps * unit(s.Rate)
 	list := followers(s, n, frames)
 	if len(list) == 0 {
 		return f, errNone
@@ -66,10 +71,9 @@ func offset(s *motion.Study, n *note.Note, frames int) (Fix, error) {
 	f.Title = fmt.Sprintf("Offset by %s: %s (blended within frames %s-%s)", count(frames, "frame"),
 		strings.Join(said, ", "), frameText(s.Frame(first)), frameText(s.Frame(last)))
 	f.Numbers = frameRange(s, a, b) + ", later by: " + strings.Join(said, ", ")
-	if f.Edits = compact(ink.done()); len(f.Edits) == 0 {
-		return f, errNone
-	}
-	return f, nil
+	var err error
+	f.Edits, err = ink.done()
+	return f, err
 }
 
 func count(n int, thing string) string {
@@ -169,32 +173,38 @@ func (p *pen) delayKeys(s *motion.Study, id scene.ChannelID, a, b, frames int) e
 	return nil
 }
 
-// retime writes another time in front of a key's value, where the format
-// writes times there, in whatever unit.
+// retime writes another time in front of a key's value.
 func (p *pen) retime(id scene.ChannelID, key int, frame float64) error {
-	c := &p.sc.Channels[id].Curve
-	at, was, ok := p.timeOf(id, key)
-	if !ok {
-		return refuse("the time of the key at frame %s is not written beside it", frameText(c.Times[key]))
+	s, err := p.timeText(id, key, frame)
+	if err != nil {
+		return err
 	}
-	other := key + 1
-	if other == c.Len() {
-		other = key - 1
-	}
-	_, beside, ok := p.timeOf(id, other)
-	if !ok || c.Times[other] == c.Times[key] {
-		return refuse("the time of the key at frame %s is not written beside it", frameText(c.Times[key]))
-	}
-	unit := (beside - was) / (c.Times[other] - c.Times[key])
-	if unit <= 0 || math.IsInf(unit, 0) {
-		return refuse("the times of the keys are not written in order")
-	}
-	old := string(p.text(at))
-	s := strconv.FormatFloat(was+unit*(frame-c.Times[key]), 'f', -1, 64)
-	if s != old {
+	at, _, _ := p.timeOf(id, key)
+	if s != string(p.text(at)) {
 		p.edits = append(p.edits, Edit{at, s})
 	}
 	return nil
+}
+
+// timeText returns how the time of a display frame is written in front of the
+// values of a channel, in whatever unit, given a key of it.
+func (p *pen) timeText(id scene.ChannelID, key int, frame float64) (string, error) {
+	c := &p.sc.Channels[id].Curve
+	beside := key + 1
+	if beside == c.Len() {
+		beside = key - 1
+	}
+	if beside < 0 {
+		return "", refuse("one key alone has no unit of time")
+	}
+	_, was, ok := p.timeOf(id, key)
+	_, other, okToo := p.timeOf(id, beside)
+	unit := (other - was) / (c.Times[beside] - c.Times[key])
+	if !ok || !okToo || !(unit > 0) || math.IsInf(unit, 0) {
+		return "", refuse("the time of the key at frame %s is not written in front of it", frameText(c.Times[key]))
+	}
+	v := was + unit*(frame-c.Times[key])
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64), nil
 }
 
 // timeOf returns the number in front of a key's value, "12: (0, 1, 0)", on the
@@ -223,9 +233,4 @@ func (p *pen) timeOf(id scene.ChannelID, key int) (at scene.Span, v float64, ok 
 	v, err := strconv.ParseFloat(string(text[start:end]), 64)
 	at = scene.Span{File: value.File, Start: uint32(start), End: uint32(end)}
 	return at, v, err == nil
-}
-
-// compact drops edits that come twice: components share the time of a sample.
-func compact(edits []Edit) []Edit {
-	return slices.CompactFunc(edits, func(a, b Edit) bool { return a.Span == b.Span })
 }

@@ -14,8 +14,9 @@ import (
 // numbers in another unit than the model's (radians, an offset, a matrix on its
 // side); the pen finds out how from the text itself.
 type pen struct {
-	sc    *scene.Scene
-	edits []Edit
+	sc      *scene.Scene
+	edits   []Edit
+	inserts map[sample]map[scene.ChannelID]float64
 }
 
 // put writes new values for a key of a channel, one for each component. A value
@@ -57,7 +58,7 @@ func (p *pen) text(at scene.Span) []byte { return p.sc.Files[at.File].Text[at.St
 
 // replace notes an edit unless the printed number stays the same.
 func (p *pen) replace(at scene.Span, old string, v, step float64) {
-	if s := print(old, v, step); s != old {
+	if s := printed(old, v, step); s != old {
 		p.edits = append(p.edits, Edit{at, s})
 	}
 }
@@ -100,23 +101,83 @@ func alike(a, b float64) bool { return math.Abs(a-b) <= 1e-4*max(1, math.Abs(a),
 func (p *pen) putTuple(id scene.ChannelID, key int, values []float64) error {
 	c := &p.sc.Channels[id].Curve
 	at := p.sc.KeySpan(id, key, 0)
-	places := numbersIn(p.text(at))
-	if len(places) != c.Stride {
-		return refuse("expected %d numbers at frame %s, found %d", c.Stride, frameText(c.Times[key]), len(places))
-	}
+	old := c.Values[key*c.Stride : (key+1)*c.Stride]
+	places := p.numbers(at, c.Stride)
 	written := make([]float64, len(places))
 	for i, n := range places {
 		written[i] = n.value
 	}
-	order := orderOf(written, c.Values[key*c.Stride:(key+1)*c.Stride])
-	if order == nil {
-		return refuse("the numbers of %s are written in another form than that of the model", p.sc.Channels[id].Name)
+	if len(places) == c.Stride {
+		if order := orderOf(written, old); order != nil {
+			for i, n := range places {
+				p.replace(n.at, n.text, values[order[i]], c.Step)
+			}
+			return nil
+		}
+		if isAxisAngle(written, old) {
+			for i, v := range axisAngle(values) {
+				p.replace(places[i].at, places[i].text, v, c.Step)
+			}
+			return nil
+		}
 	}
-	for i, n := range places {
-		span := scene.Span{File: at.File, Start: at.Start + uint32(n.start), End: at.Start + uint32(n.end)}
-		p.replace(span, string(p.text(span)), values[order[i]], c.Step)
+	return refuse("the numbers of %s are written in another form than that of the model", p.sc.Channels[id].Name)
+}
+
+// numbers returns the n numbers of a vector: those in its brackets, or those
+// that follow one another from its place on.
+func (p *pen) numbers(at scene.Span, n int) []placed {
+	list := numbersIn(p.text(at))
+	if len(list) < n && len(list) > 0 {
+		text := p.sc.Files[at.File].Text
+		list = numbersIn(text[at.Start:min(len(text), int(at.Start)+n*longestNumber)])
+		list = list[:min(n, len(list))]
 	}
-	return nil
+	for i := range list {
+		k := &list[i]
+		k.at = scene.Span{File: at.File, Start: at.Start + uint32(k.start), End: at.Start + uint32(k.end)}
+		k.text = string(p.text(k.at))
+	}
+	return list
+}
+
+// longestNumber is how much room a number and what parts it from the next may
+// take.
+const longestNumber = 40
+
+// isAxisAngle reports whether four written numbers are an axis and an angle in
+// radians that mean the same turn as a quaternion (X3D's SFRotation).
+func isAxisAngle(written, q []float64) bool {
+	if len(written) != 4 || len(q) != 4 {
+		return false
+	}
+	r := fromAxisAngle(written)
+	dot := r[0]*q[0] + r[1]*q[1] + r[2]*q[2] + r[3]*q[3]
+	return alike(math.Abs(dot), 1)
+}
+
+// fromAxisAngle returns the unit quaternion (w x y z) of a turn about an axis by
+// an angle in radians; no turn for an axis without length.
+func fromAxisAngle(v []float64) [4]float64 {
+	n := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
+	if n == 0 {
+		return [4]float64{1, 0, 0, 0}
+	}
+	sin, cos := math.Sincos(v[3] / 2)
+	return [4]float64{cos, v[0] / n * sin, v[1] / n * sin, v[2] / n * sin}
+}
+
+// axisAngle is the inverse of fromAxisAngle, for a turn of at most half a turn.
+func axisAngle(q []float64) [4]float64 {
+	w, x, y, z := q[0], q[1], q[2], q[3]
+	if w < 0 {
+		w, x, y, z = -w, -x, -y, -z
+	}
+	n := math.Sqrt(x*x + y*y + z*z)
+	if n == 0 {
+		return [4]float64{0, 1, 0, 0}
+	}
+	return [4]float64{x / n, y / n, z / n, 2 * math.Atan2(n, w)}
 }
 
 // orderOf returns, for each number as written, which component of the value it
@@ -153,11 +214,13 @@ func orderOf(written, value []float64) []int {
 
 // placed is a number in a text.
 type placed struct {
-	start, end int
+	start, end int // in the text searched
 	value      float64
+	at         scene.Span
+	text       string
 }
 
-// numbersIn returns the numbers of a tuple.
+// numbersIn returns the numbers of a text, up to what is none.
 func numbersIn(text []byte) []placed {
 	var list []placed
 	for i := 0; i < len(text); {
@@ -171,9 +234,9 @@ func numbersIn(text []byte) []placed {
 		}
 		v, err := strconv.ParseFloat(string(text[i:j]), 64)
 		if err != nil {
-			return nil
+			return list
 		}
-		list = append(list, placed{i, j, v})
+		list = append(list, placed{start: i, end: j, value: v})
 		i = j
 	}
 	return list
@@ -182,10 +245,10 @@ func numbersIn(text []byte) []placed {
 // mostDecimals bounds the decimals of a printed number.
 const mostDecimals = 12
 
-// print writes a number the way its neighbours are written: with as many
+// printed writes a number the way its neighbours are written: with as many
 // decimals as the curve has, zeros at the end left out unless the old text has
 // them.
-func print(old string, v, step float64) string {
+func printed(old string, v, step float64) string {
 	decimals := decimalsOf(old)
 	if step > 0 {
 		decimals = max(decimals, int(math.Round(-math.Log10(step))))
@@ -214,15 +277,25 @@ func decimalsOf(s string) int {
 	return 0
 }
 
-// done returns the edits in the order of their places.
-func (p *pen) done() []Edit {
-	slices.SortFunc(p.edits, func(a, b Edit) int {
+// done returns the edits in the order of their places, each once: components
+// share the time of a sample.
+func (p *pen) done() ([]Edit, error) {
+	more, err := p.insertions()
+	if err != nil {
+		return nil, err
+	}
+	edits := append(p.edits, more...)
+	slices.SortStableFunc(edits, func(a, b Edit) int {
 		if a.Span.File != b.Span.File {
 			return int(a.Span.File) - int(b.Span.File)
 		}
 		return int(int64(a.Span.Start) - int64(b.Span.Start))
 	})
-	return p.edits
+	edits = slices.CompactFunc(edits, func(a, b Edit) bool { return a.Span == b.Span })
+	if len(edits) == 0 {
+		return nil, errNone
+	}
+	return edits, nil
 }
 
 // Apply returns the text of a file of the scene with edits made: what an

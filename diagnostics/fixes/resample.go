@@ -33,17 +33,6 @@ func keyOn(c *scene.Curve, frame float64) (int, bool) {
 	return i, i < len(c.Times) && math.Abs(c.Times[i]-frame) <= 1e-6
 }
 
-// keyedEveryFrame reports whether a curve has a key on each frame index
-// strictly between a and b, or does not change there.
-func keyedEveryFrame(s *motion.Study, c *scene.Curve, a, b int) bool {
-	for i := a + 1; i < b; i++ {
-		if _, ok := keyOn(c, s.Frame(i)); !ok {
-			return unchanging(s, c, a, b)
-		}
-	}
-	return true
-}
-
 // unchanging reports whether a curve has one value from frame index a to b.
 func unchanging(s *motion.Study, c *scene.Curve, a, b int) bool {
 	first, v := make([]float64, c.Stride), make([]float64, c.Stride)
@@ -63,21 +52,16 @@ func unchanging(s *motion.Study, c *scene.Curve, a, b int) bool {
 // indices a and b the values that the channel has at the warped times.
 func (p *pen) rewarp(s *motion.Study, id scene.ChannelID, a, b int, w warp) error {
 	c := &s.Scene.Channels[id].Curve
-	if !keyedEveryFrame(s, c, a, b) {
-		return refuse("%s %s has no key on every frame from %s to %s: bake it first, or retype the numbers",
-			s.Scene.Parts[s.Scene.Channels[id].Part].Name, s.Scene.Channels[id].Name, frameText(s.Frame(a)), frameText(s.Frame(b)))
+	if unchanging(s, c, a, min(b, s.N-1)) {
+		return nil
 	}
-	v := make([]float64, c.Stride)
 	for i := a + 1; i < b; i++ {
-		key, ok := keyOn(c, s.Frame(i))
-		if !ok {
-			continue // it does not change
-		}
-		resample(s, c, w(float64(i)), a, b, v)
+		v := make([]float64, c.Stride)
+		resample(s, c, w(float64(i)), a, min(b, s.N-1), v)
 		if s.Scene.Channels[id].Quantity == scene.Quaternion {
 			normalise(v)
 		}
-		if err := p.put(id, key, v); err != nil {
+		if err := p.set(s, id, i, v); err != nil {
 			return err
 		}
 	}

@@ -38,8 +38,9 @@ func smooth(s *motion.Study, n *note.Note) (Fix, error) {
 			return f, err
 		}
 	}
-	if f.Edits = ink.done(); len(f.Edits) == 0 {
-		return f, errNone
+	var err error
+	if f.Edits, err = ink.done(); err != nil {
+		return f, err
 	}
 	if t := facts.TrackOf(s, n.Channel); t != nil {
 		i := s.Index(n.First)

@@ -39,8 +39,9 @@ func unwrap(s *motion.Study, n *note.Note) (Fix, error) {
 	}
 	f.Title += ": " + said
 	f.Numbers = frameRange(s, s.Index(n.Last), s.N-1) + ": " + said
-	f.Edits = ink.done()
-	return f, nil
+	var err error
+	f.Edits, err = ink.done()
+	return f, err
 }
 
 // unwrapFrom shifts the keys of a channel from one key on and says how.
