@@ -76,7 +76,8 @@ func start(t testing.TB, tune func(*protocol.InitializeParams)) *editor {
 }
 
 func (e *editor) connect(conn io.ReadWriteCloser) {
-	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(conn), jsonrpc2.WithCodec(codec{}))
+	// The library's own stream lets decoded strings point into its buffer.
+	e.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), protocol.Handlers(protocol.ClientHandler(&clientSide{e: e}, jsonrpc2.MethodNotFoundHandler)))
 	e.server = protocol.ServerDispatcher(e.conn)
 }

@@ -14,13 +14,20 @@ import (
 
 // The commands that a client may have executed.
 const (
-	commandFrame = "curvelint.goToFrame"
-	commandChart = "curvelint.chart"
+	commandFrame   = "curvelint.goToFrame"
+	commandExplain = "curvelint.explain"
+	commandCopy    = "curvelint.copyNumbers"
+	commandFix     = "curvelint.fix"
+	commandReveal  = "curvelint.reveal"
 )
 
 // commands are the commands by name. Each is given its first argument.
 var commands = map[string]func(*Server, context.Context, []byte) (any, error){
-	commandFrame: (*Server).goToFrame,
+	commandFrame:   (*Server).goToFrame,
+	commandExplain: (*Server).explain,
+	commandCopy:    (*Server).copyNumbers,
+	commandFix:     (*Server).applyFix,
+	commandReveal:  (*Server).revealPlace,
 }
 
 // ExecuteCommand executes a command.
@@ -92,4 +99,43 @@ func (s *Server) reveal(ctx context.Context, at protocol.Location) {
 	}
 	_, err := s.client.ShowDocument(ctx, &protocol.ShowDocumentParams{URI: at.URI, TakeFocus: new(true), Selection: &at.Range})
 	s.logUnlessOver(ctx, err)
+}
+
+// copyArguments hold numbers to retype.
+type copyArguments struct {
+	Text string `json:"text"`
+}
+
+// copyNumbers shows numbers to retype. A client with a clipboard of its own
+// puts them there instead of asking the server.
+func (s *Server) copyNumbers(ctx context.Context, raw []byte) (any, error) {
+	var a copyArguments
+	if err := arguments(raw, &a, `{"text": ...}`); err != nil {
+		return nil, err
+	}
+	err := s.client.ShowMessage(ctx, &protocol.ShowMessageParams{Type: protocol.MessageTypeInfo, Message: a.Text})
+	return a, err
+}
+
+// applyFix makes a fix by itself, for clients that know actions only as
+// commands.
+func (s *Server) applyFix(ctx context.Context, raw []byte) (any, error) {
+	a, err := s.CodeActionResolve(ctx, &protocol.CodeAction{Data: raw})
+	if err != nil {
+		return nil, err
+	}
+	if !s.can.applyEdit {
+		return a.Edit, nil
+	}
+	return s.client.ApplyEdit(ctx, &protocol.ApplyWorkspaceEditParams{Edit: *a.Edit})
+}
+
+// revealPlace shows a place, such as the reason of an allowance just written.
+func (s *Server) revealPlace(ctx context.Context, raw []byte) (any, error) {
+	var at protocol.Location
+	if err := protocol.Unmarshal(raw, &at); err != nil {
+		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "expected a location: %v", err)
+	}
+	s.reveal(ctx, at)
+	return nil, nil
 }

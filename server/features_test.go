@@ -86,7 +86,7 @@ func TestCodeLens(t *testing.T) {
 			t.Fatal(err)
 		}
 		t.Log(l.Command.Title)
-		if !strings.Contains(l.Command.Title, "note") || !strings.Contains(l.Command.Title, "biggest move") || l.Command.Command != commandChart {
+		if !strings.Contains(l.Command.Title, "note") || !strings.Contains(l.Command.Title, "biggest move") || l.Command.Command != commandFrame {
 			t.Errorf("lens: %+v", l.Command)
 		}
 		return

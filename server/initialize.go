@@ -64,6 +64,11 @@ func (s *Server) capabilities() protocol.ServerCapabilities {
 		ReferencesProvider:        protocol.Boolean(true),
 		DocumentHighlightProvider: protocol.Boolean(true),
 	}
+	c.CodeActionProvider = protocol.Boolean(true)
+	if s.can.actionLiterals {
+		c.CodeActionProvider = &protocol.CodeActionOptions{
+			CodeActionKinds: []protocol.CodeActionKind{protocol.CodeActionKindQuickFix}, ResolveProvider: new(s.can.resolvesEdits)}
+	}
 	c.InlayHintProvider = protocol.Boolean(true)
 	c.CodeLensProvider = &protocol.CodeLensOptions{ResolveProvider: new(true)}
 	c.ExecuteCommandProvider = protocol.ExecuteCommandOptions{Commands: slices.Sorted(maps.Keys(commands))}
@@ -82,9 +87,15 @@ func (s *Server) capabilities() protocol.ServerCapabilities {
 	case text.UTF32:
 		c.PositionEncoding = protocol.PositionEncodingKindUTF32
 	}
+	if s.can.folderChanges || s.can.servesContent {
+		c.Workspace = &protocol.WorkspaceOptions{}
+	}
 	if s.can.folderChanges {
-		c.Workspace = &protocol.WorkspaceOptions{WorkspaceFolders: &protocol.WorkspaceFoldersServerCapabilities{
-			Supported: new(true), ChangeNotifications: protocol.Boolean(true)}}
+		c.Workspace.WorkspaceFolders = &protocol.WorkspaceFoldersServerCapabilities{
+			Supported: new(true), ChangeNotifications: protocol.Boolean(true)}
+	}
+	if s.can.servesContent {
+		c.Workspace.TextDocumentContent = &protocol.TextDocumentContentOptions{Schemes: []string{docScheme}}
 	}
 	return c
 }

@@ -46,7 +46,7 @@ func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]pr
 }
 
 // CodeLensResolve says what a lens says: the notes on a part and its biggest
-// move. It leads to the chart of that move.
+// move. It leads to where that move begins.
 func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*protocol.CodeLens, error) {
 	var data lensData
 	if err := json.Unmarshal(l.Data, &data); err != nil {
@@ -59,18 +59,18 @@ func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*pr
 	if shot == nil || data.Part < 0 || int(data.Part) >= len(shot.Scene.Parts) {
 		return nil, protocol.ErrContentModified
 	}
-	title, first, last := lensText(shot, data.Part)
-	args, err := json.Marshal(chartArguments{data.URI, shot.Scene.Parts[data.Part].Path, first, last})
+	title, first := lensText(shot, data.Part)
+	args, err := json.Marshal(frameArguments{data.URI, first, shot.Scene.Parts[data.Part].Path})
 	if err != nil {
 		return nil, err
 	}
-	l.Command = protocol.Command{Title: title, Command: commandChart, Arguments: []protocol.LSPAny{args}}
+	l.Command = protocol.Command{Title: title, Command: commandFrame, Arguments: []protocol.LSPAny{args}}
 	return l, nil
 }
 
-// lensText says what there is to say over a part, and the frames of its
-// biggest move.
-func lensText(shot *workspace.Shot, id scene.PartID) (title string, first, last float64) {
+// lensText says what there is to say over a part, and the frame where its
+// biggest move begins.
+func lensText(shot *workspace.Shot, id scene.PartID) (title string, first float64) {
 	var said []string
 	notes := 0
 	for i := range shot.Notes {
@@ -81,13 +81,13 @@ func lensText(shot *workspace.Shot, id scene.PartID) (title string, first, last 
 	if notes > 0 {
 		said = append(said, count(notes, "note"))
 	}
-	first, last = shot.Study.Frame(0), shot.Study.Frame(max(shot.Study.N-1, 0))
+	first = shot.Study.Frame(0)
 	if m, ok := facts.Biggest(shot.Study, id); ok {
 		said = append(said, "biggest move "+moveText(shot.Study, &m))
-		first, last = shot.Study.Frame(m.First), shot.Study.Frame(m.Last)
+		first = shot.Study.Frame(m.First)
 	}
 	if len(said) == 0 {
-		return "still", first, last
+		return "still", first
 	}
-	return strings.Join(said, "; "), first, last
+	return strings.Join(said, "; "), first
 }

@@ -54,6 +54,8 @@ func overField(c, top *config.Config, key string) {
 		c.Frames, c.HasFrames = top.Frames, top.HasFrames
 	case "step":
 		c.Step = top.Step
+	case "clip":
+		c.Clip = top.Clip
 	case "camera":
 		c.Camera = top.Camera
 	case "focus":

@@ -1,0 +1,50 @@
+package server
+
+import (
+	"context"
+	"path"
+	"strings"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+
+	"curvelint/diagnostics/checks"
+)
+
+// explainArguments name a check.
+type explainArguments struct {
+	Check string `json:"check"`
+}
+
+// explained is what an explain command gives back.
+type explained struct {
+	Markdown string `json:"markdown"`
+}
+
+// explain returns the document about a check, and shows it if the client lets
+// the server do so.
+func (s *Server) explain(ctx context.Context, raw []byte) (any, error) {
+	var a explainArguments
+	if err := arguments(raw, &a, `{"check": "even-spacing"}`); err != nil {
+		return nil, err
+	}
+	c := checks.Find(a.Check)
+	if c == nil {
+		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "unknown check %q", a.Check)
+	}
+	if s.can.servesContent {
+		s.reveal(ctx, protocol.Location{URI: docURI(c.ID)})
+	}
+	return explained{c.Doc}, nil
+}
+
+// TextDocumentContent returns a document that the server writes: the one about
+// a check.
+func (s *Server) TextDocumentContent(_ context.Context, p *protocol.TextDocumentContentParams) (*protocol.TextDocumentContentResult, error) {
+	id := strings.TrimSuffix(path.Base(p.URI.Path()), ".md")
+	c := checks.Find(id)
+	if c == nil || p.URI.Scheme() != docScheme {
+		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "expected %s, found %s", docURI("CHECK"), p.URI)
+	}
+	return &protocol.TextDocumentContentResult{Text: c.Doc}, nil
+}
