@@ -159,7 +159,9 @@ func TestAllow(t *testing.T) {
 		e.watched(dir + "/curvelint.toml")
 		e.await("the allowed note to go", func() bool {
 			p := e.published[u]
-			return p != nil && !slices.ContainsFunc(p.Diagnostics, func(d protocol.Diagnostic) bool { return d.Range == a.Diagnostics[0].Range && codeOf(&d) == "even-spacing" })
+			return p != nil && !slices.ContainsFunc(p.Diagnostics, func(d protocol.Diagnostic) bool {
+				return d.Range == a.Diagnostics[0].Range && codeOf(&d) == "even-spacing"
+			})
 		})
 		if p := e.published[conf]; p != nil && len(p.Diagnostics) > 0 {
 			t.Errorf("the configuration has notes: %v\n%s", brief(p.Diagnostics), after)
