@@ -169,11 +169,17 @@ func (c *Context) handHolds(fig *motion.Figure) bool {
 // stand in it.
 func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest) (note.Note, bool) {
 	mid := (r.First + r.Last) / 2
+	if !c.upright(fig, mid) {
+		return note.Note{}, false
+	}
 	up := fig.Up()
 	var ground []r3.Vec
 	standing := 0
 	for _, f := range feet {
 		if !standsIn(f.Contacts, r) {
+			if !c.lifted(fig, f, mid) {
+				return note.Note{}, false // it may well carry weight as it shuffles
+			}
 			continue
 		}
 		standing++
@@ -198,6 +204,39 @@ func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest)
 	n.Measures = []note.Measure{{Name: "outside", Value: out, Unit: "figure"}}
 	n.Causes = append(n.Causes, fig.Root)
 	return n, true
+}
+
+// upright reports whether the root stands over the feet about as high as usual:
+// who sits, kneels or lies does not balance on the feet.
+func (c *Context) upright(fig *motion.Figure, frame int) bool {
+	root, up := fig.RootTrack(), fig.Up()
+	low := func(i int) float64 {
+		h := math.Inf(1)
+		for _, f := range fig.Feet() {
+			for _, p := range f.Points {
+				h = min(h, r3.Dot(fig.CarriedTrack(p).WorldPoint(i), up))
+			}
+		}
+		return h
+	}
+	var heights []float64
+	for k := range 20 {
+		i := k * (c.Study.N - 1) / 19
+		heights = append(heights, r3.Dot(root.WorldPoint(i), up)-low(i))
+	}
+	return r3.Dot(root.WorldPoint(frame), up)-low(frame) > 0.6*motion.Percentile(heights, 0.75)
+}
+
+// lifted reports whether a foot is clearly off the ground at a frame: 5 % of
+// figure size over its usual lowest height.
+func (c *Context) lifted(fig *motion.Figure, f motion.Foot, frame int) bool {
+	for _, i := range f.Points {
+		h := fig.CarriedTrack(i).Heights(fig.Up())
+		if h[frame] < motion.Percentile(slices.Clone(h), 0.05)+0.05 {
+			return false
+		}
+	}
+	return true
 }
 
 // standsIn reports whether a foot stands for some part of a rest. One that is

@@ -98,7 +98,7 @@ func (t *Track) Speed() []float64 {
 			return
 		}
 		w := t.speedFrames()
-		if w <= 1 {
+		if w <= 1+1e-6 { // one spacing, but for the digits of the rate
 			for i, s := range t.Spacing() {
 				t.speed[i] = s * t.Rate
 			}
