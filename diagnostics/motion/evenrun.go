@@ -134,7 +134,7 @@ func (f *evenFinder) endingAt(j, start int) EvenRun {
 		}
 		n := float64(j + 1 - i)
 		mean := f.v[0] + (f.sums[j+1]-f.sums[i])/n
-		if spread := f.v[f.high.at[h]] - f.v[f.low.at[l]]; spread <= f.limit*mean {
+		if spread := f.v[f.high.at[h]] - f.v[f.low.at[l]]; mean > 0 && spread <= f.limit*mean { // among spacings of 1e15 small ones can sum to nothing
 			return EvenRun{First: i, Count: j + 1 - i, Mean: mean, Evenness: spread / mean}
 		}
 	}
