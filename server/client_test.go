@@ -30,6 +30,7 @@ type editor struct {
 	t      testing.TB
 	server protocol.Server
 	inside *Server // what it talks to
+	tape   *recorder
 	conn   jsonrpc2.Conn
 	result *protocol.InitializeResult
 	status chan int
@@ -54,8 +55,19 @@ type clientSide struct {
 // the client says of itself.
 func start(t testing.TB, tune func(*protocol.InitializeParams)) *editor {
 	t.Helper()
+	return begin(t, nil, tune)
+}
+
+// startRecorded is start with all messages of the server's kept.
+func startRecorded(t testing.TB, tune func(*protocol.InitializeParams)) *editor {
+	t.Helper()
+	return begin(t, &recorder{methods: map[jsonrpc2.ID]string{}}, tune)
+}
+
+func begin(t testing.TB, tape *recorder, tune func(*protocol.InitializeParams)) *editor {
+	t.Helper()
 	near, far := net.Pipe()
-	e := &editor{t: t, published: map[uri.URI]*protocol.PublishDiagnosticsParams{}, status: make(chan int, 1), wake: make(chan struct{}, 1)}
+	e := &editor{t: t, tape: tape, published: map[uri.URI]*protocol.PublishDiagnosticsParams{}, status: make(chan int, 1), wake: make(chan struct{}, 1)}
 	var serverConn jsonrpc2.Conn
 	e.inside, serverConn = connect(context.Background(), far, Options{Version: "test", settle: 300 * time.Millisecond})
 	go func() { e.status <- e.inside.finish(context.Background(), serverConn); far.Close() }()
@@ -77,7 +89,12 @@ func start(t testing.TB, tune func(*protocol.InitializeParams)) *editor {
 
 func (e *editor) connect(conn io.ReadWriteCloser) {
 	// The library's own stream lets decoded strings point into its buffer.
-	e.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
+	var wire jsonrpc2.Stream = newStream(conn)
+	if e.tape != nil {
+		e.tape.Stream = wire
+		wire = e.tape
+	}
+	e.conn = jsonrpc2.NewConn(wire, jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), protocol.Handlers(protocol.ClientHandler(&clientSide{e: e}, jsonrpc2.MethodNotFoundHandler)))
 	e.server = protocol.ServerDispatcher(e.conn)
 }
@@ -151,6 +168,20 @@ func (c *clientSide) ShowMessage(_ context.Context, p *protocol.ShowMessageParam
 	c.e.note(func() { c.e.messages = append(c.e.messages, p.Message) })
 	return nil
 }
+
+func (c *clientSide) ShowDocument(context.Context, *protocol.ShowDocumentParams) (*protocol.ShowDocumentResult, error) {
+	return &protocol.ShowDocumentResult{Success: true}, nil
+}
+
+func (c *clientSide) ApplyEdit(context.Context, *protocol.ApplyWorkspaceEditParams) (*protocol.ApplyWorkspaceEditResult, error) {
+	return &protocol.ApplyWorkspaceEditResult{Applied: true}, nil
+}
+
+func (c *clientSide) WorkDoneProgressCreate(context.Context, *protocol.WorkDoneProgressCreateParams) error {
+	return nil
+}
+
+func (c *clientSide) Progress(context.Context, *protocol.ProgressParams) error { return nil }
 
 func (c *clientSide) LogMessage(context.Context, *protocol.LogMessageParams) error { return nil }
 
