@@ -17,14 +17,24 @@ require (
 )
 
 require (
+	codeberg.org/go-latex/latex v0.2.0 // indirect
+	git.sr.ht/~sbinet/gg v0.7.0 // indirect
+	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/rivo/uniseg v0.4.7 // indirect
 	github.com/spf13/pflag v1.0.10 // indirect
 	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/text v0.36.0 // indirect
 )
 
-require github.com/go-json-experiment/json v0.0.0-20260623181947-01eb4420fa68
+require (
+	codeberg.org/go-fonts/liberation v0.5.0
+	github.com/go-json-experiment/json v0.0.0-20260623181947-01eb4420fa68
+	golang.org/x/image v0.30.0
+	gonum.org/v1/plot v0.17.0
+)
 
 require (
 	github.com/owenrumney/go-sarif/v3 v3.3.1

@@ -17,10 +17,13 @@ type output struct {
 	path string
 }
 
-func (k *checker) openOutput() (*output, error) {
-	path := k.options.output
+func (k *checker) openOutput() (*output, error) { return openOutput(k.std.out, k.options.output) }
+
+// openOutput returns what writes to the file at path, or to w when there is no
+// path.
+func openOutput(w io.Writer, path string) (*output, error) {
 	if path == "" {
-		return &output{Writer: k.std.out}, nil
+		return &output{Writer: w}, nil
 	}
 	// Beside its final place, so that renaming cannot cross file systems.
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.tmp")

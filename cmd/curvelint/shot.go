@@ -1,0 +1,51 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
+	"curvelint/parse"
+)
+
+// shot is one file, studied and judged.
+type shot struct {
+	path   string
+	config *config.Config
+	result *diagnostics.Result
+	reads  []string // the paths of all files that it is made of
+}
+
+// loadShot reads, studies and judges the file at path with the configuration
+// that holds for it. An error says what could not be read, or that nothing that
+// moves is in it.
+func loadShot(ctx context.Context, finder *config.Finder, path string) (*shot, error) {
+	c, err := finder.For(path)
+	if err != nil {
+		return nil, err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, errors.New(readError(path, err))
+	}
+	in := input{path: path, size: info.Size()}
+	raw, err := in.read(nil)
+	if err != nil {
+		return nil, errors.New(readError(path, err))
+	}
+	sc := diagnostics.Read(path, raw, c, parse.OpenWithin(sceneRoot(path, c)))
+	if unreadable(sc) {
+		return nil, errors.New(path + " cannot be drawn: " + sc.Problems[0].Message)
+	}
+	study, fault := diagnostics.Study(sc, c)
+	if fault != nil {
+		return nil, errors.New(path + ": " + fault.Message)
+	}
+	s := &shot{path: path, config: c, result: diagnostics.Judge(ctx, study, c, diagnostics.Selection{})}
+	for _, f := range sc.Files {
+		s.reads = append(s.reads, f.Path)
+	}
+	return s, ctx.Err()
+}

@@ -1,0 +1,132 @@
+package chart
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+// pointOf returns the index of the figure's point that a part carries: its own,
+// or one at the end of something stiff that hangs on it; -1 when it carries
+// none.
+func pointOf(s *motion.Study, fig *motion.Figure, p scene.PartID) int {
+	if i := slices.IndexFunc(fig.Points, func(q motion.Point) bool { return q.Part == p }); i >= 0 {
+		return i
+	}
+	return slices.IndexFunc(fig.Points, func(q motion.Point) bool {
+		if !s.IsAncestor(p, q.Part) {
+			return false
+		}
+		for at := q.Part; at != p; at = s.Scene.Parts[at].Parent {
+			if s.Moves(at) {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// trackOf returns the track that a chart of a part follows: the path of the
+// point it carries, relative to what carries the figure, else its own motion
+// seen from its parent; nil when it does not move.
+func trackOf(s *motion.Study, p scene.PartID) *motion.Track {
+	if fig := s.FigureOf(p); fig != nil {
+		if i := pointOf(s, fig, p); i >= 0 {
+			if t := fig.CarriedTrack(i); t != nil && len(t.Strokes()) > 0 {
+				return t
+			}
+		}
+	}
+	return facts.LeadingTrack(s, p)
+}
+
+// matched returns the part of the earlier pass with the same path, or NoPart.
+func matched(before *motion.Study, s *motion.Study, p scene.PartID) scene.PartID {
+	if before == nil {
+		return scene.NoPart
+	}
+	return before.Scene.Find(s.Scene.Parts[p].Path)
+}
+
+// beforeTrack returns the earlier pass of a track, or nil: of the same part,
+// the same quality, and seen from the same kind of space.
+func beforeTrack(before, s *motion.Study, p scene.PartID, t *motion.Track) *motion.Track {
+	q := matched(before, s, p)
+	if q == scene.NoPart {
+		return nil
+	}
+	if b := trackOf(before, q); b != nil && b.Quality == t.Quality && b.Space == t.Space {
+		return b
+	}
+	return nil
+}
+
+// checkPart says what is wrong with a part that a caller asks for.
+func checkPart(s *motion.Study, p scene.PartID) error {
+	if p < 0 || int(p) >= len(s.Scene.Parts) {
+		return fmt.Errorf("the scene has no part of that number; it has %d", len(s.Scene.Parts))
+	}
+	return nil
+}
+
+// still is the error for a part that has no motion to draw.
+func still(s *motion.Study, p scene.PartID) error {
+	return fmt.Errorf("%s does not move; choose a part that does", s.Scene.Parts[p].Path)
+}
+
+// notesOn returns the notes that concern a part in a range of display frames,
+// in order: those on it, those with a related place on it, and those on another
+// member of its group, since a hand's arc is driven by its elbow.
+func notesOn(s *motion.Study, notes []note.Note, p scene.PartID, first, last float64) []note.Note {
+	var out []note.Note
+	for _, n := range notes {
+		if n.HasFrames() && n.Last >= first && n.First <= last && concerns(s, &n, p) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func concerns(s *motion.Study, n *note.Note, p scene.PartID) bool {
+	path := s.Scene.Parts[p].Path
+	if n.Part == path || slices.ContainsFunc(n.Related, func(r note.Related) bool { return r.Part == path }) {
+		return true
+	}
+	fig, q := s.FigureOf(p), s.Scene.Find(n.Part)
+	if fig == nil || q == scene.NoPart || q == fig.Root {
+		return false
+	}
+	g := fig.GroupOf(p)
+	return g != nil && g == fig.GroupOf(q)
+}
+
+// nameOf is what a track is called in a title: its own name, with the part's
+// where that says more.
+func nameOf(s *motion.Study, p scene.PartID, t *motion.Track) string {
+	part := s.Scene.Parts[p].Name
+	if t.Name == "" || strings.EqualFold(t.Name, part) {
+		return part
+	}
+	if t.Quality == motion.Position && t.Space != motion.Local {
+		return t.Name
+	}
+	return part + " " + t.Name
+}
+
+// unitOf is the unit of a track's lengths, and what to multiply them with.
+func unitOf(t *motion.Track) (unit string, times float64) {
+	switch {
+	case t.Space == motion.Screen:
+		return "% of picture height", 100
+	case t.Quality == motion.Rotation:
+		return "degrees", 1
+	case t.Quality == motion.Value:
+		return "% of range", 100
+	}
+	return "% of figure", 100
+}
