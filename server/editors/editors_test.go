@@ -155,7 +155,7 @@ func drive(t *testing.T, file string, command ...string) seen {
 }
 
 // check asserts what every editor must show for the shot.
-func (s *seen) check(t *testing.T, want []seenNote) {
+func (s *seen) check(t *testing.T, file string, want []seenNote) {
 	t.Helper()
 	order := func(a, b seenNote) int { return strings.Compare(fmt.Sprint(a), fmt.Sprint(b)) }
 	slices.SortFunc(s.Notes, order)
@@ -175,5 +175,22 @@ func (s *seen) check(t *testing.T, want []seenNote) {
 		if !slices.Contains(s.Parts, name) {
 			t.Errorf("no symbol %s among %v", name, s.Parts)
 		}
+	}
+	s.checkFix(t, file)
+}
+
+// checkFix asserts that the fix changed the buffer so that the note is gone,
+// there and for the command line.
+func (s *seen) checkFix(t *testing.T, file string) {
+	t.Helper()
+	even := func(n seenNote) bool { return n.Code == "even-spacing" }
+	if !strings.HasPrefix(s.Fix, "Ease this run") || slices.ContainsFunc(s.After, even) || len(s.After) != len(s.Notes)-1 {
+		t.Errorf("after %q the editor shows\n%v", s.Fix, s.After)
+	}
+	if err := os.WriteFile(file, []byte(s.Text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if slices.ContainsFunc(expected(t, file), even) {
+		t.Error("the command line still finds the run in the edited text")
 	}
 }

@@ -15,5 +15,5 @@ func TestEmacs(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := drive(t, file, emacs, "--batch", "-l", script)
-	got.check(t, want)
+	got.check(t, file, want)
 }

@@ -15,5 +15,5 @@ func TestNeovim(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := drive(t, file, nvim, "--headless", "-u", script, "-i", "NONE", file)
-	got.check(t, want)
+	got.check(t, file, want)
 }

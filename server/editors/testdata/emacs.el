@@ -63,6 +63,35 @@
     (curvelint-goto-frame "1040")
     (push (cons 'jumped (buffer-substring (line-beginning-position) (line-end-position)))
           result)
+    (test-fix server result)))
+
+(defun test-even ()
+  "Return the first note of even spacing, or nil."
+  (seq-find (lambda (d)
+              (equal "even-spacing"
+                     (plist-get (alist-get 'eglot-lsp-diag (flymake-diagnostic-data d)) :code)))
+            (flymake-diagnostics)))
+
+(defun test-fix (server result)
+  "Apply \"Ease this run\" at the even spacing and wait for the note to go."
+  (let* ((beg (flymake-diagnostic-beg (test-even)))
+         (actions (jsonrpc-request
+                   server :textDocument/codeAction
+                   (list :textDocument (eglot--TextDocumentIdentifier)
+                         :range (list :start (eglot--pos-to-lsp-position beg)
+                                      :end (eglot--pos-to-lsp-position beg))
+                         :context '(:diagnostics []))))
+         (action (seq-find (lambda (a) (string-prefix-p "Ease this run" (plist-get a :title)))
+                           actions)))
+    (push (cons 'fix (plist-get action :title)) result)
+    (unless (plist-get action :edit)
+      (setq action (jsonrpc-request server :codeAction/resolve action)))
+    (eglot--apply-workspace-edit (plist-get action :edit))
+    (eglot--signal-textDocument/didChange)
+    (flymake-start)
+    (test-wait "the note to go" (lambda () (not (test-even))))
+    (push (cons 'after (test-notes)) result)
+    (push (cons 'text (buffer-substring-no-properties (point-min) (point-max))) result)
     result))
 
 (let ((result (condition-case err (test-run nil)
