@@ -110,7 +110,7 @@ func (o *offer) all() []protocol.CommandOrCodeAction {
 	}
 	for i := range mended {
 		if mended[i].Numbers != "" {
-			list = append(list, o.command("Copy the new numbers: "+mended[i].Title, commandCopy, copyArguments{mended[i].Numbers}))
+			list = append(list, o.command("Copy the new numbers, to retype them", commandCopy, copyArguments{mended[i].Numbers}))
 			break // the others are variants of the same
 		}
 	}

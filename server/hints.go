@@ -45,6 +45,10 @@ func (s *Server) InlayHint(ctx context.Context, p *protocol.InlayHintParams) ([]
 	return list, nil
 }
 
+// nothing is the share of the largest spacing below which a rest is not worth
+// a word.
+const nothing = 0.02
+
 // hinter writes the hints of one scene.
 type hinter struct {
 	shot  *workspace.Shot
@@ -71,7 +75,7 @@ func (h *hinter) line(start, end int) (label, tip string) {
 		return label, ""
 	}
 	step, ok := t.At(h.shot.Study.Index(frame))
-	if !ok {
+	if !ok || step.Phase == facts.Still && step.Share < nothing {
 		return label, ""
 	}
 	q := t.Track.Quality

@@ -103,6 +103,6 @@ func (s *Server) markup(lines []string) *protocol.MarkupContent {
 	if s.can.markdown {
 		return &protocol.MarkupContent{Kind: protocol.MarkupKindMarkdown, Value: strings.Join(lines, "  \n")}
 	}
-	plain := strings.ReplaceAll(strings.Join(lines, "\n"), "**", "")
+	plain := strings.NewReplacer("**", "", "`", "").Replace(strings.Join(lines, "\n"))
 	return &protocol.MarkupContent{Kind: protocol.MarkupKindPlainText, Value: plain}
 }

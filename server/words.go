@@ -97,7 +97,7 @@ func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 			lines = append(lines, breakdownText(s, o))
 		}
 		if bars := spacingBars(o, k.Index); bars != "" {
-			lines = append(lines, bars)
+			lines = append(lines, "`"+bars+"`")
 		}
 	case o.InRest && o.Rest.Hold:
 		lines = append(lines, "hold "+frames(s, o.Rest.First, o.Rest.Last))
