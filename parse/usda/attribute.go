@@ -83,14 +83,19 @@ func (p *parser) relationFollows() bool {
 	return p.word() == "rel"
 }
 
+// notTypes are the words of the grammar that are no types.
+var notTypes = map[string]bool{
+	"def": true, "over": true, "class": true, "custom": true, "uniform": true, "config": true, "varying": true,
+	"rel": true, "prepend": true, "append": true, "add": true, "delete": true, "reorder": true,
+	"variantSet": true, "dictionary": true, "None": true,
+}
+
 // attributeType reads type or type[].
 func (p *parser) attributeType(d *declaration) bool {
-	w := p.word()
-	switch w {
-	case "":
+	switch w := p.word(); {
+	case w == "":
 		return p.expected("the type of an attribute, 'rel', or 'def', 'over' or 'class'")
-	case "def", "over", "class", "custom", "uniform", "rel", "prepend", "append", "add", "delete",
-		"reorder", "variantSet", "dictionary", "config", "varying", "None":
+	case notTypes[w]:
 		return p.expected("the type of an attribute")
 	}
 	name := p.names("::")
@@ -184,10 +189,10 @@ func (p *parser) attributePart(d declaration, name string, at int) {
 	case "connect":
 		p.targets(d.op, &q.targets, "connection")
 	case "timeSamples":
-		q.header = extent{uint32(d.start), uint32(end)}
+		q.sampled = extent{uint32(d.start), uint32(end)}
 		p.timeSamples(q)
 	case "spline":
-		q.header = extent{uint32(d.start), uint32(end)}
+		q.splined = extent{uint32(d.start), uint32(end)}
 		p.spline(q)
 	}
 }

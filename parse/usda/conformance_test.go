@@ -43,6 +43,28 @@ func wrong(text []byte) string {
 	return b.String()
 }
 
+// conformanceLayers returns all layers of the corpus.
+func conformanceLayers(t testing.TB) [][]byte {
+	t.Helper()
+	files, err := filepath.Glob("../../testdata/conformance/usda/*.txtar")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no conformance files: %v", err)
+	}
+	var layers [][]byte
+	for _, f := range files {
+		a, err := txtar.ParseFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, member := range a.Files {
+			if !strings.HasPrefix(member.Name, "want: ") {
+				layers = append(layers, unmarked(member.Data))
+			}
+		}
+	}
+	return layers
+}
+
 // TestConformance reads a corpus written from the grammar of OpenUSD's text
 // layers (AOUSD Core Specification): what is well formed gives no problem, what
 // is malformed gives its problem at its place.

@@ -76,7 +76,7 @@ func blanks(n int, usual scene.Interp, none []int32) []scene.Interp {
 func (b *builder) channel(part scene.PartID, op, component int, name string, q scene.Quantity, v stated, col *column) scene.ChannelID {
 	return b.addChannel(scene.Channel{
 		Part: part, Op: op, Component: component, Name: name, Quantity: q, Curve: b.sampled(v, col),
-		Def: v.span(v.header), Block: v.span(v.samples.block),
+		Def: v.span(v.declared()), Block: v.span(v.samples.block),
 	})
 }
 
@@ -101,7 +101,7 @@ func (b *builder) animate(part scene.PartID, op int, name string, q scene.Quanti
 	if v.samples == nil {
 		return []scene.ChannelID{b.addChannel(scene.Channel{
 			Part: part, Op: op, Name: name, Quantity: q, Curve: b.splined(v),
-			Def: v.span(v.header), Block: v.span(v.spline.block),
+			Def: v.span(v.declared()), Block: v.span(v.spline.block),
 		})}
 	}
 	var ids []scene.ChannelID

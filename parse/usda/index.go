@@ -45,18 +45,22 @@ type composer struct {
 	*loader
 	nodes, limit int
 	full         bool
+	latest       arc // that was followed
 }
 
 // room counts a node and reports whether there is room for it: scenes may name
 // each other in ways that grow without bound.
 func (c *composer) room(a arc) bool {
 	c.nodes++
-	if c.nodes <= c.limit {
+	if a.owner != nil {
+		c.latest = a
+	}
+	if c.nodes <= c.limit || c.latest.owner == nil {
 		return true
 	}
-	if !c.full && a.owner != nil {
+	if !c.full {
 		c.full = true
-		c.report(scene.Unsupported, a, "this scene brings in more than %d prims by references, payloads and inherits; the rest is not studied", c.limit)
+		c.report(scene.Unsupported, c.latest, "this scene brings in more than %d prims by references, payloads and inherits; the rest is not studied", c.limit)
 	}
 	return false
 }

@@ -164,12 +164,25 @@ type property struct {
 	typ      valueType
 	relation bool
 	uniform  bool
-	header   extent // from its first word to its name, of the animation if any
+	header   extent // from its first word to its name
 	value    extent // of the static value, empty when none is written
 	blocked  bool   // the static value is None
 	samples  *samples
 	spline   *spline
-	targets  listOp
+	// sampled and splined are the headers of the animations.
+	sampled, splined extent
+	targets          listOp
+}
+
+// declared returns the header of the animation, else of the property.
+func (q *property) declared() extent {
+	switch {
+	case q.samples != nil && q.sampled.end > 0:
+		return q.sampled
+	case q.spline != nil && q.splined.end > 0:
+		return q.splined
+	}
+	return q.header
 }
 
 // hasValue reports whether a static value is written.

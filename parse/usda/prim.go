@@ -69,6 +69,9 @@ func (p *parser) primBlock() bool {
 	n.spec = map[string]specifier{"def": def, "over": over, "class": class}[word]
 	p.pos += len(word)
 	if c := p.peek(); c != '"' && c != '\'' {
+		if notTypes[p.word()] {
+			return p.expected("the type or the name in quotes after '%s'", word)
+		}
 		if n.typ = p.typeName(); n.typ == "" {
 			return p.expected("the type or the name in quotes after '%s'", word)
 		}

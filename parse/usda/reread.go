@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"curvelint/parse/scene"
 )
@@ -14,10 +15,10 @@ import (
 // when the edit touches anything else, or changes more than keys and numbers.
 func Reread(old *scene.Scene, e scene.Edit) (scene.Reread, bool) {
 	r := &rereader{old: old, edit: e, shift: len(e.New) - (e.End - e.Start)}
-	if len(old.Problems) >= scene.MaxProblems || linesNamed(old.Problems) {
+	text := old.Files[0].Text
+	if len(old.Problems) >= scene.MaxProblems || linesNamed(old.Problems) || !plainText(e.New) || !plainText(text[e.Start:e.End]) {
 		return scene.Reread{}, false
 	}
-	text := old.Files[0].Text
 	r.src = make([]byte, 0, len(text)+r.shift)
 	r.src = append(append(append(r.src, text[:e.Start]...), e.New...), text[e.End:]...)
 	for i := range old.Channels {
@@ -26,6 +27,11 @@ func Reread(old *scene.Scene, e scene.Edit) (scene.Reread, bool) {
 		}
 	}
 	return r.static()
+}
+
+// plainText reports whether b is ASCII, so that no character is cut in two.
+func plainText(b []byte) bool {
+	return !slices.ContainsFunc(b, func(c byte) bool { return c >= utf8.RuneSelf })
 }
 
 // linesNamed reports whether a problem names a line, which an edit may move.

@@ -47,7 +47,7 @@ func used(name, typ string) bool {
 func (b *builder) scalar(p *composed, id scene.PartID, v stated) {
 	if v.typ.array || !v.typ.numeric() {
 		if v.typ.array && v.typ.base == real && v.samples != nil && v.samples.block.end > v.samples.block.start+2 {
-			b.once("arrays", v.span(v.header), "animated lists such as %s of %s are not studied: what deforms a surface point by point is not seen as motion", v.name, p.path)
+			b.once("arrays", v.span(v.declared()), "animated lists such as %s of %s are not studied: what deforms a surface point by point is not seen as motion", v.name, p.path)
 		}
 		return
 	}
@@ -104,12 +104,13 @@ func (b *builder) scalarPart(parent scene.PartID, name, path string, share bool,
 	if share {
 		kind = scene.Weight
 	}
-	nameAt := extent{v.header.end - uint32(len(v.name)), v.header.end}
-	if n := strings.LastIndex(string(v.layer.src[v.header.start:v.header.end]), v.name); n >= 0 {
-		nameAt = extent{v.header.start + uint32(n), v.header.start + uint32(n+len(v.name))}
+	at := v.declared()
+	nameAt := at
+	if n := strings.LastIndex(string(v.layer.src[at.start:at.end]), v.name); n >= 0 {
+		nameAt = extent{at.start + uint32(n), at.start + uint32(n+len(v.name))}
 	}
 	return b.add(scene.Part{
 		Parent: parent, Name: name, Path: b.scene.Parts[parent].Path + "/" + path, Kind: kind,
-		Def: v.span(v.header), NameSpan: v.span(nameAt), Body: v.span(extent{v.header.start, v.animation().end}),
+		Def: v.span(at), NameSpan: v.span(nameAt), Body: v.span(extent{at.start, v.animation().end}),
 	})
 }

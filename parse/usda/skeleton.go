@@ -222,7 +222,7 @@ func (b *builder) movement(a *composed) movement {
 			continue
 		}
 		if n != len(m.joints) {
-			b.problems.Add(scene.PartialExport, v.span(v.header), "expected %d %s, one for each joint of %s, found %d; they are left out", len(m.joints), attribute.name, a.path, n)
+			b.problems.Add(scene.PartialExport, v.span(v.declared()), "expected %d %s, one for each joint of %s, found %d; they are left out", len(m.joints), attribute.name, a.path, n)
 			continue
 		}
 		if len(op.static) != n*v.typ.width() {
@@ -293,7 +293,7 @@ func (b *builder) weights(a *composed, id scene.PartID) {
 	}
 	list, at := names.strings()
 	if len(list) != v.samples.elems {
-		b.problems.Add(scene.PartialExport, v.span(v.header), "expected %d weights, one for each blend shape of %s, found %d; they are left out", len(list), a.path, v.samples.elems)
+		b.problems.Add(scene.PartialExport, v.span(v.declared()), "expected %d weights, one for each blend shape of %s, found %d; they are left out", len(list), a.path, v.samples.elems)
 		return
 	}
 	for i, name := range list {

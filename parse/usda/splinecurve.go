@@ -106,7 +106,7 @@ func (b *builder) handles(v stated, knots []knot, rate float64) *scene.Handles {
 	}
 	if shortened > 0 {
 		at.End = uint32(scene.ValueEnd(v.layer.src, int(at.Start)))
-		b.problems.Add(scene.Unsupported, at, "the handles of %d segments of %s are so long that time would run backwards; they are shortened in proportion, first after this knot", shortened, v.name)
+		b.problems.Add(scene.Unsupported, at, "handles of %s are so long that time would run backwards; they are shortened in proportion, in %d of %d segments, first after this knot", v.name, shortened, n-1)
 	}
 	return h
 }

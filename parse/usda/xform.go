@@ -76,7 +76,7 @@ func (b *builder) op(p *composed, id scene.PartID, name string, at scene.Span) {
 		return
 	}
 	if !fitsOp(v.typ, kind) {
-		b.problems.Add(scene.Unsupported, v.span(v.header), "expected a type of %s for %s, found %s; the op is left out of %s", widthTitle(kind), attribute, v.typ.title(), p.path)
+		b.problems.Add(scene.Unsupported, v.span(v.declared()), "expected a type of %s for %s, found %s; the op is left out of %s", widthTitle(kind), attribute, v.typ.title(), p.path)
 		return
 	}
 	value, _ := v.static()
