@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"runtime"
 	"slices"
 
@@ -26,6 +27,7 @@ type checkOptions struct {
 	watch          bool
 	jobs, worst    int
 	name           string
+	before         string
 
 	judged *config.Frames // frames, read
 	bar    note.Severity  // failOn, read; note.Off for never
@@ -46,6 +48,7 @@ const checkExample = `  curvelint check shot.usda
   curvelint check --worst 5 shots/
   curvelint check --format json --output notes.json shots/
   curvelint check --checks even-spacing,hitch --frames 1001-1048 shot.bvh
+  curvelint check --before shot_v3.usda shot_v4.usda
   curvelint check --name shot.usda - < shot.usda`
 
 func newCheck(std streams) *cobra.Command {
@@ -79,6 +82,7 @@ func newCheck(std streams) *cobra.Command {
 	f.StringVar(&o.config, "config", "", "use this `FILE` instead of looking for curvelint.toml")
 	f.StringVar(&o.failOn, "fail-on", "warning", "exit with status 1 at notes of this severity or above:\nwarning, information or never")
 	f.IntVar(&o.worst, "worst", 0, "give only the `N` heaviest notes of each file")
+	f.StringVar(&o.before, "before", "", "give only the notes that are new since the earlier pass in `FILE`")
 	f.StringVar(&o.name, "name", "", "the `PATH` that standard input is taken to have")
 	f.IntVarP(&o.jobs, "jobs", "j", 0, "read `N` files at a time (default: one per processor)")
 	f.BoolVar(&o.watch, "watch", false, "stay, and check files again when they change")
@@ -101,13 +105,9 @@ func (o *checkOptions) validate(args []string) error {
 		}
 		o.judged = &f
 	}
-	switch o.failOn {
-	case "never":
-		o.bar = note.Off
-	case "warning", "information", "hint", "error":
-		o.bar, _ = note.ParseSeverity(o.failOn)
-	default:
-		return fmt.Errorf("unknown --fail-on %q; expected warning, information or never", o.failOn)
+	var err error
+	if o.bar, err = parseBar(o.failOn); err != nil {
+		return err
 	}
 	switch {
 	case o.fps < 0 || o.fps > 1000 || o.fps != o.fps:
@@ -120,6 +120,8 @@ func (o *checkOptions) validate(args []string) error {
 		return errors.New("--watch needs files; standard input cannot be read again")
 	case o.watch && o.format != "text" && o.output == "":
 		return fmt.Errorf("--watch with --format %s needs --output, which is written anew after each change", o.format)
+	case o.before != "" && (len(args) != 1 || isFolder(args[0])):
+		return errors.New("--before is the earlier pass of one file; give that file alone")
 	case o.name != "" && !slices.Contains(args, "-"):
 		return errors.New("--name is for standard input; give - as the path")
 	}
@@ -127,6 +129,23 @@ func (o *checkOptions) validate(args []string) error {
 		o.jobs = runtime.GOMAXPROCS(0)
 	}
 	return nil
+}
+
+// parseBar reads the value of --fail-on; note.Off stands for never.
+func parseBar(failOn string) (note.Severity, error) {
+	switch failOn {
+	case "never":
+		return note.Off, nil
+	case "warning", "information", "hint", "error":
+		bar, _ := note.ParseSeverity(failOn)
+		return bar, nil
+	}
+	return note.Off, fmt.Errorf("unknown --fail-on %q; expected warning, information or never", failOn)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 func (o *checkOptions) selection() diagnostics.Selection {

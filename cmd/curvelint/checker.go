@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/report"
 	"curvelint/parse"
 	"curvelint/parse/scene"
@@ -44,6 +46,7 @@ type outcome struct {
 	config *config.Config // what it was judged by; nil when that could not be read
 	uses   []diagnostics.Use
 	before string   // the path of the earlier pass, "" if none
+	since  string   // with --before, what became of the notes of that pass
 	reads  []string // the paths of all files that it is made of
 	err    string   // why it could not be read
 	// unreadable is true for a file of which nothing could be made.
@@ -65,12 +68,13 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 		out.err = readError(in.path, err)
 		return out
 	}
-	cfg := k.options.apply(found)
-	sc := diagnostics.Read(in.path, raw, cfg, parse.OpenWithin(sceneRoot(in.path, found)))
-	study, fault := diagnostics.Study(sc, cfg)
-	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
-	if fault != nil {
-		r.Notes = append(r.Notes, *fault)
+	r := k.judge(ctx, in.path, raw, found)
+	sc := r.Study.Scene
+	if k.options.before != "" {
+		if err := k.onlyNew(ctx, &out, r); err != nil {
+			out.err = err.Error()
+			return out
+		}
 	}
 	out.file = report.OfResult(r, diagnostics.Worst(r.Notes, k.options.worst))
 	out.uses = r.Uses
@@ -79,6 +83,56 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 		out.reads = append(out.reads, f.Path)
 	}
 	return out
+}
+
+// judge reads and judges the bytes of one file by a configuration and the flags.
+func (k *checker) judge(ctx context.Context, path string, raw []byte, found *config.Config) *diagnostics.Result {
+	cfg := k.options.apply(found)
+	sc := diagnostics.Read(path, raw, cfg, parse.OpenWithin(sceneRoot(path, found)))
+	study, fault := diagnostics.Study(sc, cfg)
+	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
+	if fault != nil {
+		r.Notes = append(r.Notes, *fault)
+	}
+	return r
+}
+
+// judgeEarlier reads and judges an earlier pass: by its own configuration, or by
+// that of the later one where it has none.
+func (k *checker) judgeEarlier(ctx context.Context, path string, later *config.Config) (*diagnostics.Result, error) {
+	found, err := k.finder.For(path)
+	if err != nil {
+		return nil, err
+	}
+	if found.Path == "" {
+		found = later
+	}
+	in, err := inputOf(path)
+	if err != nil {
+		return nil, errors.New(readError(path, err))
+	}
+	raw, err := in.read(k.std.in)
+	if err != nil {
+		return nil, errors.New(readError(path, err))
+	}
+	r := k.judge(ctx, path, raw, found)
+	if unreadable(r.Study.Scene) {
+		return nil, fmt.Errorf("%s has no motion that could be read; see curvelint check %[1]s", path)
+	}
+	return r, nil
+}
+
+// onlyNew leaves of the notes of a result those that the earlier pass has not.
+func (k *checker) onlyNew(ctx context.Context, out *outcome, r *diagnostics.Result) error {
+	earlier, err := k.judgeEarlier(ctx, k.options.before, out.config)
+	if err != nil {
+		return err
+	}
+	notes := passes.NewNotes(earlier.Study, r.Study, earlier.Notes, r.Notes)
+	r.Notes = notes.New
+	out.reads = append(out.reads, k.options.before)
+	out.since = fmt.Sprintf("since %s: %d new, %d remaining, %d fixed", k.options.before, len(notes.New), len(notes.Remaining), len(notes.Fixed))
+	return nil
 }
 
 // unreadable reports whether nothing that moves could be made of a file, because
@@ -213,6 +267,11 @@ func (k *checker) tally(shown, all []outcome) *report.Summary {
 func (k *checker) summarize(shown, all []outcome) {
 	// Standard error may be closed; then there is nobody left to tell.
 	_ = k.tally(shown, all).Write(k.std.err)
+	for i := range shown {
+		if shown[i].since != "" {
+			fmt.Fprintln(k.std.err, report.Visible(shown[i].since))
+		}
+	}
 }
 
 // exitStatus is the status for what is done.

@@ -54,6 +54,15 @@ func (k *checker) expand(args []string) []input {
 	return inputs
 }
 
+// inputOf returns one file, which must be there.
+func inputOf(path string) (input, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return input{}, err
+	}
+	return input{path: path, size: info.Size()}, nil
+}
+
 // folder returns the scene files below a folder. Hidden folders and hidden
 // files are skipped; links to files are followed, links to folders are not.
 func (k *checker) folder(root string) []input {

@@ -138,7 +138,7 @@ func golden(t *testing.T, name, got string) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, command := range []string{"", "check", "explain", "version"} {
+	for _, command := range []string{"", "check", "compare", "explain", "version"} {
 		args := []string{"--help"}
 		name := "help.txt"
 		if command != "" {

@@ -116,6 +116,9 @@ func OfConfig(c *config.Config, notes []note.Note) *File {
 	return &File{Path: c.Path, Format: "config", Notes: placed(files, notes)}
 }
 
+// Placed returns notes of a scene with their lines and columns.
+func Placed(sc *scene.Scene, notes []note.Note) []Note { return placed(sc.Files, notes) }
+
 // placed gives notes their lines and columns.
 func placed(files []*scene.File, notes []note.Note) []Note {
 	indexes := make([]*text.Index, len(files))

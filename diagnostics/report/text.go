@@ -58,6 +58,10 @@ func (t *textWriter) dye(color, s string) string {
 	return color + s + plain
 }
 
+// Visible shows in s what would not be seen on a terminal, or would steer it, as
+// escapes.
+func Visible(s string) string { return visible(s) }
+
 // visible shows what would not be seen, or would steer a terminal: names come
 // from files that anybody may have written.
 func visible(s string) string {

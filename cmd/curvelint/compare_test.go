@@ -1,0 +1,112 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics/note"
+)
+
+// The README shows what compare says, from the top.
+func TestReadmeCompare(t *testing.T) {
+	shown := regexp.MustCompile("(?m)^go run \\./cmd/curvelint (compare .*)\n```\n\n```\n((?s:.*?))\n```").FindAllStringSubmatch(readReadme(t), -1)
+	if len(shown) != 2 {
+		t.Fatalf("README.md shows %d comparisons with their output, want 2", len(shown))
+	}
+	t.Chdir(repoRoot)
+	for _, m := range shown {
+		status, out, errs := call(t, "", strings.Fields(m[1])...)
+		if status != statusClean || errs != "" || !strings.HasPrefix(out, m[2]) {
+			t.Errorf("%s: status %d, %s\n%s\nREADME.md shows\n%s", m[1], status, errs, out, m[2])
+		}
+	}
+}
+
+func TestCompareStatus(t *testing.T) {
+	onlyInvented(t, note.Warning)
+	other := strings.Replace(winch, "ROOT drum", "ROOT gull", 1)
+	shots(t, map[string]string{"a.bvh": winch, "b.bvh": winch, "c.bvh": other, "cut.bvh": cut, "broken.bvh": "HIERARCHY", "new/d.bvh": winch})
+	for _, tt := range []struct {
+		args   string
+		status int
+		out    string
+	}{
+		{"a.bvh b.bvh", statusClean, "notes: 0 fixed, 1 remaining, 0 new"},
+		{"a.bvh c.bvh", statusClean, ""},
+		{"--fail-on never a.bvh c.bvh", statusClean, ""},
+		{"a.bvh new/d.bvh", statusClean, "d.bvh against a.bvh"},
+		{"a.bvh missing.bvh", statusFailed, ""},
+		{"broken.bvh a.bvh", statusFailed, ""},
+		{"a.bvh", statusFailed, ""},
+		{"--format yaml a.bvh b.bvh", statusFailed, ""},
+		{"--frames 9-1 a.bvh b.bvh", statusFailed, ""},
+		{"--part [ a.bvh b.bvh", statusFailed, ""},
+		{"--fail-on sometimes a.bvh b.bvh", statusFailed, ""},
+		{"--fps -1 a.bvh b.bvh", statusFailed, ""},
+		{"--config missing.toml a.bvh b.bvh", statusFailed, ""},
+		{"--output nowhere/x a.bvh b.bvh", statusFailed, ""},
+	} {
+		status, out, errs := call(t, "", append([]string{"compare"}, strings.Fields(tt.args)...)...)
+		if status != tt.status || !strings.Contains(out, tt.out) {
+			t.Errorf("%s: status %d, want %d\n%s%s", tt.args, status, tt.status, out, errs)
+		}
+		if status == statusFailed && !strings.HasPrefix(errs, "curvelint: ") {
+			t.Errorf("%s: does not say why: %q", tt.args, errs)
+		}
+	}
+}
+
+// A pass with new warnings has status 1, as check has.
+func TestCompareNewNotes(t *testing.T) {
+	a, b := filepath.Join(repoRoot, "testdata/demo/deckhand_polish.bvh"), filepath.Join(repoRoot, "testdata/demo/deckhand_spline.bvh")
+	if status, out, errs := call(t, "", "compare", a, b); status != statusNotes || errs != "" || !strings.Contains(out, "7 new") {
+		t.Errorf("status %d: %s%s", status, out, errs)
+	}
+	if status, _, _ := call(t, "", "compare", "--fail-on", "never", a, b); status != statusClean {
+		t.Errorf("never: status %d", status)
+	}
+	status, out, errs := call(t, "", "check", "--before", a, b)
+	if status != statusNotes || strings.Count(out, " warning: ") != 6 || !strings.Contains(errs, "7 new, 0 remaining, 0 fixed") {
+		t.Errorf("check --before: status %d\n%s%s", status, out, errs)
+	}
+	if status, out, errs := call(t, "", "check", "--before", b, b); status != statusClean || out != "" || !strings.Contains(errs, "0 new, 7 remaining, 0 fixed") {
+		t.Errorf("check --before itself: status %d\n%s%s", status, out, errs)
+	}
+	if status, _, errs := call(t, "", "check", "--before", "missing.bvh", b); status != statusFailed || !strings.Contains(errs, "missing.bvh does not exist") {
+		t.Errorf("check --before missing: status %d, %s", status, errs)
+	}
+	if status, _, errs := call(t, "", "check", "--before", a, b, a); status != statusFailed || !strings.Contains(errs, "--before") {
+		t.Errorf("check --before with two files: status %d, %s", status, errs)
+	}
+}
+
+func TestCompareFormats(t *testing.T) {
+	a, b := filepath.Join(repoRoot, "testdata/demo/deckhand_polish.usda"), filepath.Join(repoRoot, "testdata/demo/deckhand_retimed.usda")
+	file := filepath.Join(t.TempDir(), "changes.json")
+	if status, out, errs := call(t, "", "compare", "--format", "json", "-o", file, a, b); status != statusClean || out+errs != "" {
+		t.Fatalf("status %d: %s%s", status, out, errs)
+	}
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var form struct {
+		Version    int
+		SameTiming bool
+		Beats      []struct{ Arrival float64 }
+		Parts      []any
+	}
+	if err := json.Unmarshal(raw, &form); err != nil || form.Version != 1 || form.SameTiming || len(form.Beats) != 1 || form.Parts == nil || len(form.Parts) != 0 {
+		t.Errorf("%v: %s", err, raw)
+	}
+	if status, out, _ := call(t, "", "compare", "--format", "html", a, b); status != statusClean || !strings.Contains(out, "arrives 2 frames sooner") {
+		t.Errorf("status %d: %s", status, out)
+	}
+	if _, out, _ := call(t, "", "compare", "--part", "*jaw*", "--frames", "1001-1010", a, b); !strings.Contains(out, "nothing changed") {
+		t.Errorf("the jaw has changed: %s", out)
+	}
+}

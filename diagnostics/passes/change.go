@@ -1,0 +1,115 @@
+package passes
+
+import (
+	"math"
+
+	"curvelint/diagnostics/motion"
+)
+
+// Quantity is one measure of a stroke or hold in both passes.
+type Quantity struct {
+	// Name is start, peak, arrival, ease-in, ease-out, length, peak-speed,
+	// arc-depth, travel, evenness, reversals, lag or breakdown of a stroke; drift
+	// or length of a hold.
+	Name string
+	// Was and Became are in Unit: frame (a display frame of its own pass), frames
+	// (of the later pass), figure or degrees or range, those a second, ratio,
+	// count. Ratios of lengths are shares of the chord.
+	Was, Became float64
+	Unit        string
+	// Changed is true when the difference is beyond noise.
+	Changed bool
+}
+
+// limits are the differences below which nothing is said, each with its source.
+const (
+	// Less than three quarters of a frame is no frame.
+	leastFrames = 0.75
+	// A stroke of another shape seems to start or arrive a frame sooner or later:
+	// a minimum-jerk move in the place of an even one does.
+	reshapedFrames = 1.5
+	// Eases are told in whole frames and move with the shape of a stroke: two
+	// frames at 24, less the rounding.
+	leastEase = 1.5 / 24
+	// The rest is common practice, no source, checked on the demo: what the polish
+	// adds to a stroke that it leaves alone stays below.
+	leastArc       = 0.03
+	leastTravel    = 0.05
+	leastEvenness  = 0.15
+	leastBreakdown = 0.08
+	leastShareOf   = 0.15 // of a length or a speed
+	leastLag       = 1.0  // frames
+)
+
+// units are those of a track's lengths.
+func units(q motion.Quality) string {
+	return [...]string{motion.Position: "figure", motion.Rotation: "degrees", motion.Value: "range"}[q]
+}
+
+// quantities compares two measured strokes. Own is their timing without what is
+// said of the whole shot or beat.
+func quantities(a, b *measured, own timing, k *clock) []Quantity {
+	unit := units(b.track.Quality)
+	whole := math.Abs(k.frames(own.shift())) >= leastFrames
+	frame := func(name string, was, became, moved float64) Quantity {
+		return Quantity{name, k.before.First + math.Round(2*k.indexBefore(was))/2, k.after.First + math.Round(2*k.indexAfter(became))/2,
+			"frame", math.Abs(k.frames(moved)) >= leastFrames && (whole || math.Abs(k.frames(moved)) >= reshapedFrames)}
+	}
+	half := 0.5 / k.before.Rate // peaks lie between two frames: name the first
+	halfAfter := 0.5 / k.after.Rate
+	list := []Quantity{
+		frame("start", a.start, b.start, own.start),
+		frame("peak", a.peak-half, b.peak-halfAfter, own.middle),
+		frame("arrival", a.arrival, b.arrival, own.arrival),
+		{"ease-in", k.frames(a.easeIn), k.frames(b.easeIn), "frames", eased(a.easeIn, b.easeIn, k)},
+		{"ease-out", k.frames(a.easeOut), k.frames(b.easeOut), "frames", eased(a.easeOut, b.easeOut, k)},
+		{"length", a.stroke.Length, b.stroke.Length, unit,
+			differs(a.stroke.Length, b.stroke.Length, minProminence*motion.FloorSpeed(b.track.Quality))},
+		{"peak-speed", a.stroke.PeakSpeed, b.stroke.PeakSpeed, unit + "/s",
+			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, motion.FloorSpeed(b.track.Quality))},
+	}
+	for _, q := range []struct {
+		name        string
+		was, became float64
+		unit        string
+		least       float64
+	}{
+		{"arc-depth", a.arcDepth, b.arcDepth, "ratio", leastArc},
+		{"travel", a.travel, b.travel, "ratio", leastTravel},
+		{"evenness", a.evenness, b.evenness, "ratio", leastEvenness},
+		{"breakdown", a.breakdown, b.breakdown, "ratio", leastBreakdown},
+		{"reversals", a.reversals, b.reversals, "count", 1},
+	} {
+		if d := math.Abs(q.became - q.was); !math.IsNaN(d) {
+			list = append(list, Quantity{q.name, q.was, q.became, q.unit, d >= q.least})
+		}
+	}
+	return list
+}
+
+// eased reports whether an ease became longer or shorter by what shows: frames at
+// 24 a second, frames of the coarser pass, and a quarter of the longer one.
+func eased(was, became float64, k *clock) bool {
+	d := math.Abs(became - was)
+	return d >= max(leastEase, 1/min(k.before.Rate, k.after.Rate)) && d >= 0.25*max(was, became)
+}
+
+// differs reports whether two lengths differ by their share and by what is seen.
+func differs(was, became, least float64) bool {
+	d := math.Abs(became - was)
+	return d >= least && d >= leastShareOf*max(was, became)
+}
+
+// weight says how large a change is against the least that is spoken of, 1 to 5.
+func (q *Quantity) weight() float64 {
+	least := map[string]float64{"arc-depth": leastArc, "travel": leastTravel, "evenness": leastEvenness,
+		"breakdown": leastBreakdown, "reversals": 1, "lag": leastLag, "start": 1, "peak": 1, "arrival": 1}[q.Name]
+	d := math.Abs(q.Became - q.Was)
+	if least == 0 {
+		least = leastShareOf * max(math.Abs(q.Was), math.Abs(q.Became))
+	}
+	if least == 0 {
+		return 1
+	}
+	return min(5, max(1, d/least))
+}

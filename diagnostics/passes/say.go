@@ -1,0 +1,257 @@
+package passes
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// PartChange says in one line what changed about a part, by its path in either
+// pass: "head 1035-1047: evenness 0.02 -> 0.55, arc depth 0.12 -> 0.20; arrives 2
+// frames sooner"; "" when nothing did.
+func PartChange(c *Comparison, path string) string {
+	i, ok := c.byPath[path]
+	if !ok {
+		return beatOf(c, path)
+	}
+	p := &c.Parts[i]
+	best := -1
+	for i := range p.Moves {
+		if best < 0 || p.Moves[i].Weight > p.Moves[best].Weight {
+			best = i
+		}
+	}
+	if best < 0 {
+		return p.Name + ": " + c.Standing(p)
+	}
+	line := p.Name + " " + p.Moves[best].String()
+	if n := len(p.Moves) - 1; n > 0 {
+		line += fmt.Sprintf("; %s more", count(n, "move"))
+	}
+	return line
+}
+
+// beatOf says by how much the beat that moves a part comes later.
+func beatOf(c *Comparison, path string) string {
+	id := c.After.Scene.Find(path)
+	if fig := c.After.FigureOf(id); fig != nil {
+		if g := fig.GroupOf(id); g != nil {
+			root := c.After.Scene.Parts[fig.Root].Path
+			for i := range c.Beats {
+				b := &c.Beats[i]
+				for _, name := range b.Groups {
+					if b.Figure == root && name == g.Name {
+						return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// String says what became of one stroke: its frames, then what changed, the
+// plainest changes first.
+func (m *Move) String() string {
+	where := Frames(m.First, m.Last)
+	switch {
+	case m.New:
+		return where + ": a new move" + of(m.Motion)
+	case m.Gone:
+		return where + ": the move" + of(m.Motion) + " is gone"
+	}
+	var said []string
+	if m.Strokes[0] > 1 && m.Strokes[1] == 1 {
+		said = append(said, fmt.Sprintf("%d strokes became one", m.Strokes[0]))
+	} else if m.Strokes[1] > 1 && m.Strokes[0] == 1 {
+		said = append(said, fmt.Sprintf("one stroke became %d", m.Strokes[1]))
+	}
+	said = append(said, timingWords(m.Quantities)...)
+	for _, q := range m.plainest() {
+		said = append(said, q.String())
+	}
+	return where + of(m.Motion) + ": " + strings.Join(said, ", ")
+}
+
+// mostSaid is how many quantities a line has.
+const mostSaid = 4
+
+// plainest returns the quantities that changed most, frames of the timing aside.
+func (m *Move) plainest() (out []*Quantity) {
+	for i := range m.Quantities {
+		if q := &m.Quantities[i]; q.Changed && q.Unit != "frame" {
+			out = append(out, q)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *Quantity) int { return cmp.Compare(b.weight(), a.weight()) })
+	return out[:min(len(out), mostSaid)]
+}
+
+// of names the motion that a line is of.
+func of(m Motion) string {
+	switch m {
+	case Path:
+		return " path"
+	case Slide:
+		return " shift"
+	case Value:
+		return " value"
+	}
+	return " turn"
+}
+
+// timingWords says by how many frames a stroke starts, peaks and arrives later.
+func timingWords(list []Quantity) (said []string) {
+	d, changed := map[string]float64{}, map[string]bool{}
+	for i := range list {
+		d[list[i].Name], changed[list[i].Name] = list[i].Became-list[i].Was, list[i].Changed
+	}
+	if changed["start"] && changed["arrival"] && math.Round(d["start"]) == math.Round(d["arrival"]) {
+		return []string{"comes " + later(d["arrival"])}
+	}
+	for _, w := range [][2]string{{"start", "starts "}, {"arrival", "arrives "}, {"peak", "peaks "}} {
+		if changed[w[0]] {
+			said = append(said, w[1]+later(d[w[0]]))
+		}
+	}
+	return said
+}
+
+// ShiftLine says by how much everything comes later: "everything 3 frames later".
+func (c *Comparison) ShiftLine() string { return "everything " + later(c.Shift) }
+
+// String says what became of a hold.
+func (h *Hold) String() string {
+	var said []string
+	switch {
+	case h.Gone:
+		said = append(said, "moves now")
+	case h.New:
+		said = append(said, "holds now")
+	}
+	if h.Drift.Changed {
+		said = append(said, h.Drift.String())
+	}
+	if h.Length.Changed {
+		said = append(said, h.Length.String())
+	}
+	return strings.Join(said, ", ")
+}
+
+// fewLeads is up to how many groups an order is told as a whole.
+const fewLeads = 4
+
+// String says who follows whom differently: "brows, lids together, eyes 1 frame
+// behind -> ..." or, of many, only those that changed.
+func (o *Order) String() string {
+	if len(o.Was) <= fewLeads {
+		return leadWords(o.Was) + " -> " + leadWords(o.Became)
+	}
+	var said []string
+	for _, l := range o.Became {
+		for _, w := range o.Was {
+			if w.Group == l.Group && w.Behind != l.Behind {
+				said = append(said, fmt.Sprintf("%s %s -> %s behind %s", l.Group, number(w.Behind), count(int(l.Behind), "frame"), o.Was[0].Group))
+			}
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+func leadWords(list []Lead) string {
+	said := make([]string, len(list))
+	for i, l := range list {
+		said[i] = l.Group
+		if l.Behind > 0 {
+			said[i] += " +" + number(l.Behind)
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// later says a difference in frames: "2 frames later", "1 frame sooner".
+func later(d float64) string {
+	n := math.Round(math.Abs(d))
+	if n == 0 {
+		n = 1 // said only of what is more than three quarters of a frame
+	}
+	word := "later"
+	if d < 0 {
+		word = "sooner"
+	}
+	return count(int(n), "frame") + " " + word
+}
+
+func count(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return strconv.Itoa(n) + " " + what
+}
+
+// Frames writes a range of frames.
+func Frames(first, last float64) string {
+	if first == last {
+		return number(first)
+	}
+	return number(first) + "-" + number(last)
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// String writes a quantity: "arc depth 0.02 -> 0.11", "ease in 1 -> 4 frames".
+func (q *Quantity) String() string {
+	name := strings.ReplaceAll(q.Name, "-", " ")
+	was, became := q.Was, q.Became
+	unit, digits := "", 2
+	switch q.Unit {
+	case "frames", "count":
+		digits = 0
+		if q.Unit == "frames" && math.Round(was) == math.Round(became) {
+			digits = 1
+		}
+		if q.Unit == "frames" {
+			unit = " frames"
+		}
+	case "degrees", "degrees/s":
+		digits, unit = 0, " "+q.Unit
+	case "figure", "figure/s", "range", "range/s":
+		was, became, digits = 100*was, 100*became, 0
+		if max(was, became) < 10 {
+			digits = 1
+		}
+		unit = " % of " + strings.Replace(strings.Replace(q.Unit, "figure", "figure size", 1), "/s", " a second", 1)
+	}
+	if q.Name == "breakdown" {
+		return fmt.Sprintf("breakdown %.0f %% -> %.0f %%", 100*was, 100*became)
+	}
+	return fmt.Sprintf("%s %.*f -> %.*f%s", name, digits, was, digits, became, unit)
+}
+
+// String says how a beat's timing changed: "arrives 2 frames sooner".
+func (b *Beat) String() string {
+	start, arrival := math.Round(b.Start), math.Round(b.Arrival)
+	switch {
+	case start == arrival && start != 0:
+		return "arrives " + later(b.Arrival)
+	case start == 0 && arrival == 0:
+		return "peaks " + later(b.Peak)
+	case start == 0:
+		return "arrives " + later(b.Arrival)
+	case arrival == 0:
+		return "starts " + later(b.Start)
+	}
+	return "starts " + later(b.Start) + ", arrives " + later(b.Arrival)
+}
+
+// Standing says how far a part's pose is from what it was.
+func (c *Comparison) Standing(p *Part) string {
+	of := "figure size"
+	if c.HasPicture {
+		of = "picture height"
+	}
+	return fmt.Sprintf("%.1f %% of %s from where it was, most at %s", 100*p.Mean, of, number(p.At))
+}
