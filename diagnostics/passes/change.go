@@ -17,6 +17,9 @@ type Quantity struct {
 	// count. Ratios of lengths are shares of the chord.
 	Was, Became float64
 	Unit        string
+	// Moved is by how many frames of the later pass a time comes later; 0 for all
+	// else.
+	Moved float64
 	// Changed is true when the difference is beyond noise.
 	Changed bool
 }
@@ -53,7 +56,7 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 	whole := math.Abs(k.frames(own.shift())) >= leastFrames
 	frame := func(name string, was, became, moved float64) Quantity {
 		return Quantity{name, k.before.First + math.Round(2*k.indexBefore(was))/2, k.after.First + math.Round(2*k.indexAfter(became))/2,
-			"frame", math.Abs(k.frames(moved)) >= leastFrames && (whole || math.Abs(k.frames(moved)) >= reshapedFrames)}
+			"frame", k.frames(moved), math.Abs(k.frames(moved)) >= leastFrames && (whole || math.Abs(k.frames(moved)) >= reshapedFrames)}
 	}
 	half := 0.5 / k.before.Rate // peaks lie between two frames: name the first
 	halfAfter := 0.5 / k.after.Rate
@@ -61,11 +64,11 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 		frame("start", a.start, b.start, own.start),
 		frame("peak", a.peak-half, b.peak-halfAfter, own.middle),
 		frame("arrival", a.arrival, b.arrival, own.arrival),
-		{"ease-in", k.frames(a.easeIn), k.frames(b.easeIn), "frames", eased(a.easeIn, b.easeIn, k)},
-		{"ease-out", k.frames(a.easeOut), k.frames(b.easeOut), "frames", eased(a.easeOut, b.easeOut, k)},
-		{"length", a.stroke.Length, b.stroke.Length, unit,
+		{"ease-in", k.frames(a.easeIn), k.frames(b.easeIn), "frames", 0, eased(a.easeIn, b.easeIn, k)},
+		{"ease-out", k.frames(a.easeOut), k.frames(b.easeOut), "frames", 0, eased(a.easeOut, b.easeOut, k)},
+		{"length", a.stroke.Length, b.stroke.Length, unit, 0,
 			differs(a.stroke.Length, b.stroke.Length, minProminence*motion.FloorSpeed(b.track.Quality))},
-		{"peak-speed", a.stroke.PeakSpeed, b.stroke.PeakSpeed, unit + "/s",
+		{"peak-speed", a.stroke.PeakSpeed, b.stroke.PeakSpeed, unit + "/s", 0,
 			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, motion.FloorSpeed(b.track.Quality))},
 	}
 	for _, q := range []struct {
@@ -81,7 +84,7 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 		{"reversals", a.reversals, b.reversals, "count", 1},
 	} {
 		if d := math.Abs(q.became - q.was); !math.IsNaN(d) {
-			list = append(list, Quantity{q.name, q.was, q.became, q.unit, d >= q.least})
+			list = append(list, Quantity{q.name, q.was, q.became, q.unit, 0, d >= q.least})
 		}
 	}
 	return list
@@ -105,6 +108,9 @@ func (q *Quantity) weight() float64 {
 	least := map[string]float64{"arc-depth": leastArc, "travel": leastTravel, "evenness": leastEvenness,
 		"breakdown": leastBreakdown, "reversals": 1, "lag": leastLag, "start": 1, "peak": 1, "arrival": 1}[q.Name]
 	d := math.Abs(q.Became - q.Was)
+	if q.Unit == "frame" {
+		d = math.Abs(q.Moved)
+	}
 	if least == 0 {
 		least = leastShareOf * max(math.Abs(q.Was), math.Abs(q.Became))
 	}

@@ -40,7 +40,26 @@ func (p *trackPair) equal(k *clock, first, last float64) bool {
 		same = r3.Norm(r3.Sub(d, offset)) <= limit
 		return same
 	})
-	return same && begun
+	return begun && (same || p.motion == Turn && p.turnsAlike(k, first, last, limit))
+}
+
+// turnsAlike reports whether a part's orientations, seen from those at the first
+// time, agree within a limit in degrees. The path of a rotation is a sum of steps,
+// and coarser steps lead elsewhere though every pose is the same.
+func (p *trackPair) turnsAlike(k *clock, first, last, limit float64) bool {
+	var fromBefore, fromAfter motion.Affine
+	begun, same := false, true
+	k.each(first, last, func(b, a float64) bool {
+		x := k.before.LocalAt(p.partBefore, k.before.First+b)
+		y := k.after.LocalAt(p.part, k.after.First+a)
+		if !begun {
+			begun, fromBefore, fromAfter = true, x.Inverse(), y.Inverse()
+		}
+		x, y = fromBefore.Mul(&x), fromAfter.Mul(&y)
+		same = x.AngleTo(&y) <= limit
+		return same
+	})
+	return begun && same
 }
 
 // tolerance is how far apart the places of a pair may be and count as equal.

@@ -92,7 +92,8 @@ func waves(moves []*move, key func(*move) string) (out []*wave) {
 // more or less, and measures the lags of all moves behind their leaders.
 func ordersChanged(moves []*move, k *clock) (out []Order) {
 	groups := func(m *move) string {
-		if g := m.group(); g != nil && m.pair.motion != Path {
+		// A limb is where its hand or foot is; its joints give way to each other.
+		if g := m.group(); g != nil && (m.pair.motion == Path) == limb(g) {
 			return g.Name
 		}
 		return ""
@@ -108,6 +109,17 @@ func ordersChanged(moves []*move, k *clock) (out []Order) {
 	}
 	slices.SortStableFunc(out, func(a, b Order) int { return cmp.Compare(a.First, b.First) })
 	return out
+}
+
+// limb reports whether a group carries a hand or foot that is tracked.
+func limb(g *motion.Group) bool {
+	for i := range g.Figure.Points {
+		p := &g.Figure.Points[i]
+		if (p.Role == motion.HandPoint || p.Role == motion.HeelPoint || p.Role == motion.ToePoint) && g.Figure.GroupOf(p.Part) == g {
+			return true
+		}
+	}
+	return false
 }
 
 // order compares the starts within a wave.
@@ -181,7 +193,7 @@ func (w *wave) lags(k *clock) {
 		b, also := lead.after.track.LagBehind(lead.after.stroke, m.after.track)
 		if ok && also && min(a.Correlation, b.Correlation) >= likeness && max(math.Abs(a.Seconds), math.Abs(b.Seconds)) <= farthest {
 			was, became := k.frames(a.Seconds), k.frames(b.Seconds)
-			m.lag = &Quantity{"lag", was, became, "frames", math.Abs(became-was) >= leastLag}
+			m.lag = &Quantity{"lag", was, became, "frames", 0, math.Abs(became-was) >= leastLag}
 		}
 	}
 }

@@ -107,7 +107,7 @@ func of(m Motion) string {
 func timingWords(list []Quantity) (said []string) {
 	d, changed := map[string]float64{}, map[string]bool{}
 	for i := range list {
-		d[list[i].Name], changed[list[i].Name] = list[i].Became-list[i].Was, list[i].Changed
+		d[list[i].Name], changed[list[i].Name] = list[i].Moved, list[i].Changed
 	}
 	if changed["start"] && changed["arrival"] && math.Round(d["start"]) == math.Round(d["arrival"]) {
 		return []string{"comes " + later(d["arrival"])}

@@ -115,6 +115,7 @@ type jsonQuantity struct {
 	Was     float64 `json:"was"`
 	Became  float64 `json:"became"`
 	Unit    string  `json:"unit"`
+	Moved   float64 `json:"moved"`
 	Changed bool    `json:"changed"`
 }
 
@@ -185,7 +186,7 @@ func partOf(p *passes.Part) jsonPart {
 func quantitiesOf(list []passes.Quantity) []jsonQuantity {
 	out := make([]jsonQuantity, len(list))
 	for i, q := range list {
-		out[i] = jsonQuantity{q.Name, round(q.Was), round(q.Became), q.Unit, q.Changed}
+		out[i] = jsonQuantity{q.Name, round(q.Was), round(q.Became), q.Unit, round(q.Moved), q.Changed}
 	}
 	return out
 }

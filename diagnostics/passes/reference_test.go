@@ -1,0 +1,50 @@
+package passes_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/passes"
+)
+
+// tracked writes the path of a point of the polish in the picture as a table, by
+// frames later than it is.
+func tracked(t *testing.T, p pass, later float64) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("frame,head.u,head.v\n")
+	view := p.study.View()
+	for _, fig := range p.study.Figures() {
+		for i := range fig.Points {
+			if fig.Points[i].Name != "head" || p.study.Scene.Parts[fig.Root].Name != "Tug" {
+				continue
+			}
+			k := view.ScreenTrack(fig, i)
+			for f := range p.study.N {
+				x := int(math.Max(0, float64(f)-later))
+				fmt.Fprintf(&b, "%d,%.6f,%.6f\n", 1001+f, 0.5+k.X[x]/view.Aspect, 0.5-k.Y[x])
+			}
+		}
+	}
+	return b.String()
+}
+
+// A point tracked in the picture of the pass itself, four frames late, says so and
+// nothing else.
+func TestTrackedPicture(t *testing.T) {
+	p := shot(t, "deckhand_polish.usda")
+	for _, later := range []float64{0, 4} {
+		r := read(t, "track.csv", []byte(tracked(t, p, later)), &config.Config{FPS: 24})
+		c := passes.Compare(p.study, r.study, nil, nil, passes.Options{})
+		if !c.Reference || c.ComparedBeats == 0 || len(c.Beats)+len(c.Parts) != 0 || math.Abs(c.Shift-later) > 0.01 {
+			t.Errorf("%g later: reference %v, %d beats of %d, shift %g", later, c.Reference, len(c.Beats), c.ComparedBeats, c.Shift)
+		}
+		c = passes.Compare(r.study, p.study, nil, nil, passes.Options{})
+		if !c.Reference || len(c.Beats) != 0 || math.Abs(c.Shift+later) > 0.01 {
+			t.Errorf("%g later, the other way: %d beats, shift %g", later, len(c.Beats), c.Shift)
+		}
+	}
+}
