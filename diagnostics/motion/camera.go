@@ -96,6 +96,21 @@ func (v *View) At(t float64) Eye {
 	return e
 }
 
+// Lens is a camera as numbers: Project is
+//
+//	q = Inverse p, depth = -q.z
+//	x = Scale q.x / depth - OffsetX, y = Scale q.y / depth - OffsetY
+//
+// without the division when Orthographic.
+type Lens struct {
+	Inverse                 Affine
+	Scale, OffsetX, OffsetY float64 // picture heights
+	Orthographic            bool
+}
+
+// Lens returns the camera as numbers.
+func (e *Eye) Lens() Lens { return Lens{e.inverse, e.kx, e.ox, e.oy, e.orthographic} }
+
 // Project returns where the world point p falls in the picture, in picture
 // heights from its centre, x to the right and y up, and its depth in front of
 // the camera in scene units. ok is false behind the camera.

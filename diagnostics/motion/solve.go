@@ -275,6 +275,22 @@ func (s *Study) Worlds(p scene.PartID, a, b int) []Affine {
 	return out
 }
 
+// EachWorld evaluates the world transforms of parts at the frame indices a to
+// b-1, some frames at a time: visit is given the index of the first of them and
+// the transforms of each part, which it must not keep. What parts have in
+// common is solved once.
+func (s *Study) EachWorld(parts []scene.PartID, a, b int, visit func(first int, worlds [][]Affine)) {
+	v := s.newSolver(parts)
+	worlds := make([][]Affine, len(parts))
+	for ; a < b; a += blockFrames {
+		v.block(a, min(blockFrames, b-a))
+		for i, p := range parts {
+			worlds[i] = v.worlds[p]
+		}
+		visit(a, worlds)
+	}
+}
+
 // Locals evaluates the local transforms of a part at the frame indices a to
 // b-1 into a new slice.
 func (s *Study) Locals(p scene.PartID, a, b int) []Affine {

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -155,6 +156,10 @@ func TestViewProjects(t *testing.T) {
 	e := v.At(0)
 	// Pinhole: 1 unit up at a distance of 10 is 1/10 * 50/10 of the picture's height.
 	x, y, d, ok := e.Project(r3.Vec{X: -1, Y: 1})
+	l := e.Lens()
+	if q := l.Inverse.Point(r3.Vec{X: -1, Y: 1}); math.Abs(l.Scale*q.X/-q.Z-l.OffsetX-x) > 1e-12 || math.Abs(l.Scale*q.Y/-q.Z-l.OffsetY-y) > 1e-12 {
+		t.Errorf("the lens %+v puts the point elsewhere than (%g, %g)", l, x, y)
+	}
 	if !ok || math.Abs(x+0.5) > 1e-12 || math.Abs(y-0.5) > 1e-12 || math.Abs(d-10) > 1e-12 {
 		t.Errorf("got %g %g %g %v", x, y, d, ok)
 	}
@@ -170,5 +175,32 @@ func TestRotationStepSeries(t *testing.T) {
 		if got := rotationStep([4]float64{1}, m.quaternion()); math.Abs(got.Y-deg) > 1e-11*max(1, deg) {
 			t.Errorf("%g degrees: got %v", deg, got)
 		}
+	}
+}
+
+// EachWorld gives what Worlds gives for each part alone.
+func TestEachWorld(t *testing.T) {
+	b := newBuilder(200)
+	root := b.part("/a", "a", scene.NoPart, op(scene.Translate, 1, 2, 3))
+	arm := b.part("/a/b", "b", root, op(scene.Translate, 0, 1, 0), op(scene.RotateZ, 0))
+	tip := b.part("/a/b/c", "c", arm, op(scene.Translate, 2, 0, 0))
+	b.animate(root, 0, 0, scene.Length, func(f float64) float64 { return f / 7 })
+	b.animate(arm, 1, 0, scene.Angle, func(f float64) float64 { return f * 5 })
+	s := New(&b.sc, Options{})
+	parts := []scene.PartID{tip, root, arm}
+	seen := 3
+	s.EachWorld(parts, 3, s.N-2, func(first int, worlds [][]Affine) {
+		for i, p := range parts {
+			if want := s.Worlds(p, first, first+len(worlds[i])); !slices.Equal(worlds[i], want) {
+				t.Errorf("%s from frame index %d differs", s.Scene.Parts[p].Path, first)
+			}
+		}
+		if first != seen {
+			t.Errorf("a block from %d, want %d", first, seen)
+		}
+		seen += len(worlds[0])
+	})
+	if seen != s.N-2 {
+		t.Errorf("up to %d, want %d", seen, s.N-2)
 	}
 }

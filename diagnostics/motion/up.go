@@ -32,6 +32,9 @@ func (s *Study) up() r3.Vec {
 // axis for it to be the up axis.
 const clearlyUp = 0.85
 
+// Up is the scene's up direction, of length 1.
+func (s *Study) Up() r3.Vec { return s.up() }
+
 // standing is the axis along which the named heads stand over the named feet,
 // in the mean of five frames of the clip, or otherwise when there are none or
 // they do not stand. (Not at rest: a figure may be turned upright by its root's
