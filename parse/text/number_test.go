@@ -187,7 +187,12 @@ func FuzzFloat(f *testing.F) {
 			}
 			return
 		}
-		want, err := strconv.ParseFloat(string(src[:end]), 64)
+		digits := src[:end]
+		if v != v {
+			// C libraries print the sign of a NaN, strconv refuses it.
+			digits = bytes.TrimLeft(digits, "+-")
+		}
+		want, err := strconv.ParseFloat(string(digits), 64)
 		if err != nil && !strings.Contains(err.Error(), "range") {
 			t.Fatalf("%q: read %q, which is no number", src, src[:end])
 		}
