@@ -34,7 +34,7 @@ func matchAll(pairs []*trackPair, k *clock) []*matchedTrack {
 		m := &matchedTrack{trackPair: p}
 		first, last := k.common()
 		m.same = p.equal(k, first, last)
-		m.warp = identity(k)
+		m.warp = identity()
 		if !m.same && !still(p.before) && !still(p.after) {
 			m.warp = p.warp(k, false)
 		}
@@ -45,10 +45,8 @@ func matchAll(pairs []*trackPair, k *clock) []*matchedTrack {
 }
 
 // identity is the warping of tracks that need none.
-func identity(k *clock) *warping {
-	w := &warping{first: 0, step: 1}
-	w.to, w.back = []float64{0, 1}, []float64{0, 1}
-	return w
+func identity() *warping {
+	return &warping{first: 0, step: 1, to: []float64{0, 1}}
 }
 
 // span is a stretch of time in seconds.

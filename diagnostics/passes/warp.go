@@ -19,7 +19,6 @@ const reach = 1.0
 type warping struct {
 	first, step float64 // of the grid, seconds
 	to          []float64
-	back        []float64
 }
 
 // warp aligns the motion of a pair by dynamic time warping of the distance of its
@@ -37,7 +36,7 @@ func (p *trackPair) warp(k *clock, speedOnly bool) *warping {
 	share(a, b, speedOnly)
 	lengths := math.Abs(float64(k.before.N)/k.before.Rate - float64(k.after.N)/k.after.Rate)
 	aligned := motion.TimeWarp(a, b, int(math.Round((reach+lengths)/w.step)))
-	w.to, w.back = make([]float64, n), make([]float64, n)
+	w.to = make([]float64, n)
 	w.average(aligned.Path)
 	return w
 }
@@ -97,39 +96,32 @@ func rangeOf(columns [][]float64) float64 {
 	return math.Sqrt(sum)
 }
 
-// average turns the path into a function each way: of the elements that one
-// stands for, the middle.
+// average turns the path into a function: of the elements that one stands for,
+// the middle.
 func (w *warping) average(path []motion.WarpPair) {
-	count, counts := make([]float64, len(w.to)), make([]float64, len(w.to))
+	count := make([]float64, len(w.to))
 	for _, p := range path {
 		w.to[p.A] += float64(p.B)
 		count[p.A]++
-		w.back[p.B] += float64(p.A)
-		counts[p.B]++
 	}
 	for i := range w.to {
 		w.to[i] /= count[i]
-		w.back[i] /= counts[i]
 	}
 }
 
-// after returns the time in the later pass of a time in the earlier; before is its
-// inverse.
-func (w *warping) after(t float64) float64  { return w.at(w.to, t) }
-func (w *warping) before(t float64) float64 { return w.at(w.back, t) }
-
-func (w *warping) at(column []float64, t float64) float64 {
+// after returns the time in the later pass of a time in the earlier.
+func (w *warping) after(t float64) float64 {
 	x := (t - w.first) / w.step
-	last := float64(len(column) - 1)
+	last := float64(len(w.to) - 1)
 	if x <= 0 || x >= last {
-		end := column[0]
+		end := w.to[0]
 		if x >= last {
-			end = column[len(column)-1]
+			end = w.to[len(w.to)-1]
 			x -= last
 		}
 		return w.first + w.step*(end+x)
 	}
 	i := int(x)
 	u := x - float64(i)
-	return w.first + w.step*((1-u)*column[i]+u*column[i+1])
+	return w.first + w.step*((1-u)*w.to[i]+u*w.to[i+1])
 }
