@@ -67,7 +67,7 @@ func (c *arcChart) paths(o *Options) error {
 	fig := s.FigureOf(c.part)
 	i := -1
 	if fig != nil {
-		i = pointOf(s, fig, c.part)
+		i = fig.PointOn(c.part)
 	}
 	if i < 0 {
 		return fmt.Errorf("%s carries no point to follow; choose a part at the end of a chain, a hand, a foot or the head", s.Scene.Parts[c.part].Path)
@@ -124,7 +124,7 @@ func (c *arcChart) beforePoint(o *Options) (*motion.Study, int, *motion.Figure) 
 	if fig == nil {
 		return nil, 0, nil
 	}
-	if i := pointOf(o.Before, fig, p); i >= 0 {
+	if i := fig.PointOn(p); i >= 0 {
 		return o.Before, i, fig
 	}
 	return nil, 0, nil

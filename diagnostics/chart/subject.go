@@ -11,32 +11,12 @@ import (
 	"curvelint/parse/scene"
 )
 
-// pointOf returns the index of the figure's point that a part carries: its own,
-// or one at the end of something stiff that hangs on it; -1 when it carries
-// none.
-func pointOf(s *motion.Study, fig *motion.Figure, p scene.PartID) int {
-	if i := slices.IndexFunc(fig.Points, func(q motion.Point) bool { return q.Part == p }); i >= 0 {
-		return i
-	}
-	return slices.IndexFunc(fig.Points, func(q motion.Point) bool {
-		if !s.IsAncestor(p, q.Part) {
-			return false
-		}
-		for at := q.Part; at != p; at = s.Scene.Parts[at].Parent {
-			if s.Moves(at) {
-				return false
-			}
-		}
-		return true
-	})
-}
-
 // trackOf returns the track that a chart of a part follows: the path of the
 // point it carries, relative to what carries the figure, else its own motion
 // seen from its parent; nil when it does not move.
 func trackOf(s *motion.Study, p scene.PartID) *motion.Track {
 	if fig := s.FigureOf(p); fig != nil {
-		if i := pointOf(s, fig, p); i >= 0 {
+		if i := fig.PointOn(p); i >= 0 {
 			if t := fig.CarriedTrack(i); t != nil && len(t.Strokes()) > 0 {
 				return t
 			}

@@ -1,6 +1,8 @@
 package motion
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/parse/scene"
@@ -282,4 +284,25 @@ func (fig *Figure) BoneLength(p scene.PartID) float64 {
 		}
 	}
 	return far / fig.Size
+}
+
+// PointOn returns the index of the figure's point that a part carries: its own,
+// or one at the end of something stiff that hangs on it; -1 when it carries
+// none.
+func (fig *Figure) PointOn(p scene.PartID) int {
+	if i := slices.IndexFunc(fig.Points, func(q Point) bool { return q.Part == p }); i >= 0 {
+		return i
+	}
+	s := fig.study
+	return slices.IndexFunc(fig.Points, func(q Point) bool {
+		if !s.IsAncestor(p, q.Part) {
+			return false
+		}
+		for at := q.Part; at != p; at = s.Scene.Parts[at].Parent {
+			if s.Moves(at) {
+				return false
+			}
+		}
+		return true
+	})
 }

@@ -70,3 +70,12 @@ func (k *clock) frameAfter(t float64) float64 { return k.after.First + k.indexAf
 func (k *clock) within(first, last float64, o Options) bool {
 	return !o.HasRange || k.frameAfter(last) >= o.First-1e-6 && k.frameAfter(first) <= o.Last+1e-6
 }
+
+// WasAt returns the display frame of the earlier pass that stands against a
+// display frame of the later one, between frames as a rule. What comes later as a
+// whole is taken off.
+func (c *Comparison) WasAt(frame float64) float64 {
+	k := newClock(c.Before, c.After)
+	k.shift = c.Shift / c.After.Rate
+	return c.Before.First + k.indexBefore(k.timeAfter(frame-c.After.First))
+}

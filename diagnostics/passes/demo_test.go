@@ -249,6 +249,9 @@ func TestShifted(t *testing.T) {
 		if c.Shift != by || len(c.Beats)+len(c.Parts)+len(c.Orders)+len(c.Holds) != 0 {
 			t.Errorf("shifted by %g: %g, beats %d, parts %d, orders %d, holds %d", by, c.Shift, len(c.Beats), len(c.Parts), len(c.Orders), len(c.Holds))
 		}
+		if was := c.WasAt(1040); math.Abs(was-(1040-by)) > 1e-6 {
+			t.Errorf("shifted by %g: frame 1040 stands against %g", by, was)
+		}
 		if by == 3 && c.ShiftLine() != "everything 3 frames later" {
 			t.Error(c.ShiftLine())
 		}

@@ -17,7 +17,7 @@ var page = template.Must(template.New("page").Parse(pageText))
 // HTML writes a comparison as one page that needs nothing else: no script, no
 // other file. It says what Text says.
 func HTML(w io.Writer, c *passes.Comparison) error {
-	title, lines := heading(c)
+	title, lines := Heading(c)
 	data := struct {
 		Title    string
 		Lines    []string

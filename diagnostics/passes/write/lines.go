@@ -40,8 +40,9 @@ func pathOf(s *motion.Study) string {
 	return s.Scene.Files[0].Path
 }
 
-// heading is the first lines: what is held against what, the timing, the notes.
-func heading(c *passes.Comparison) (title string, lines []string) {
+// Heading is the first lines of a comparison: what is held against what, the
+// timing, the notes.
+func Heading(c *passes.Comparison) (title string, lines []string) {
 	title = fmt.Sprintf("%s against %s", pathOf(c.After), pathOf(c.Before))
 	if c.Empty() && len(c.Notes.Remaining) == 0 {
 		if c.Compared == 0 && c.ComparedBeats == 0 {

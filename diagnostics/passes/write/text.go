@@ -13,7 +13,7 @@ import (
 // the parts that are seen most.
 func Text(w io.Writer, c *passes.Comparison) error {
 	b := bufio.NewWriter(w)
-	title, lines := heading(c)
+	title, lines := Heading(c)
 	fmt.Fprintln(b, report.Visible(title))
 	for _, l := range lines {
 		fmt.Fprintln(b, report.Visible(l))
