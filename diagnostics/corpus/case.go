@@ -39,8 +39,8 @@ type Case struct {
 // Held reports whether the case is in the half that is kept back.
 func (c *Case) Held() bool { return c.Seed%2 == 1 }
 
-// planter adds the motion under test, flawed or proper, to a stage and labels
-// the flaw.
+// planter puts a figure on an empty stage, adds the motion under test, flawed or
+// proper, and labels the flaw.
 type planter func(s *stage, flawed bool)
 
 type writer struct {
@@ -63,18 +63,14 @@ func Make(check string, seed int, flawed bool) (Case, error) {
 		return Case{}, fmt.Errorf("no planter for %q", check)
 	}
 	r := designed.Seed(uint64(seed)*2654435761 + uint64(len(check))*97 + uint64(check[0]))
-	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))], check == "mirrored-pose")
+	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
 	s.rate = rates[r.Int(len(rates))]
 	p(s, flawed)
-	formats := anyFormat
-	if check == "angle-flip" {
-		formats = between
-	}
 	c := Case{Check: check, Kind: Near, Seed: seed}
 	if flawed {
 		c.Kind, c.Label = Flaw, s.label
 	}
-	w := formats[r.Int(len(formats))]
+	w := s.formats[r.Int(len(s.formats))]
 	rate, shot := s.rate, s.Shot.InUnits(units[r.Int(len(units))])
 	if r.Chance(0.3) {
 		shot = shot.ZUp()

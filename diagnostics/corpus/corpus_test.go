@@ -9,7 +9,7 @@ import (
 // The whole score takes minutes and is made by the command; this keeps a small
 // part of the calibration half from getting worse.
 func TestSmallScore(t *testing.T) {
-	tally, err := Score(context.Background(), 8, false)
+	tally, err := Score(context.Background(), Scope{Seeds: 8})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -25,7 +25,7 @@ func (t *Tally) Report(n int, held bool) string {
 	fmt.Fprintf(&b, "- Natural motion: %.3f warnings and %.3f notes per 4 s and figure (%.0f such units).\n\n", float64(t.Warnings)/t.Units, float64(t.Notes)/t.Units, t.Units)
 	fmt.Fprintf(&b, "Intervals are 95 %% (Wilson). A note counts as planted when it is of the planted check, on one of the parts that cause the flaw, at its frames; every other note of warning or information counts against its check.\n\n")
 	b.WriteString("| check | recall | interval | precision | interval | planted | others |\n| --- | --- | --- | --- | --- | --- | --- |\n")
-	for _, c := range Checks() {
+	for _, c := range t.judged() {
 		r, rlo, rhi := t.Recall(c)
 		p, plo, phi := t.Precision(c)
 		fmt.Fprintf(&b, "| `%s` | %.2f | %.2f-%.2f | %.2f | %.2f-%.2f | %d | %d |\n", c, r, rlo, rhi, p, plo, phi, t.Planted[c], t.False[c])
@@ -41,7 +41,7 @@ func (t *Tally) Report(n int, held bool) string {
 		fmt.Fprintf(&b, "\nChecks that the corpus does not plant yet gave notes as well: %s.\n", strings.Join(others, ", "))
 	}
 	b.WriteString("\n## Which check fired where another was planted\n\n| planted | gave |\n| --- | --- |\n")
-	for _, c := range Checks() {
+	for _, c := range t.judged() {
 		var gave []string
 		for o, k := range t.Confused[c] {
 			gave = append(gave, fmt.Sprintf("%s %d", o, k))
@@ -50,4 +50,9 @@ func (t *Tally) Report(n int, held bool) string {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", c, strings.Join(gave, ", "))
 	}
 	return b.String()
+}
+
+// judged lists the checks whose plants were judged, in order.
+func (t *Tally) judged() []string {
+	return slices.DeleteFunc(Checks(), func(c string) bool { return t.Planted[c] == 0 })
 }

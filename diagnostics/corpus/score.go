@@ -27,6 +27,8 @@ type Tally struct {
 	Warnings, Notes int
 	Units           float64
 	Missed, Wrong   []string // what went wrong, for people
+
+	look func(*Case)
 }
 
 // Checks lists the checks that the corpus plants, in order.
@@ -39,15 +41,29 @@ func Checks() []string {
 	return out
 }
 
-// Score makes and judges the cases of n seeds a check, and n/4 a kind of natural
-// motion, of the held half or of the other.
-func Score(ctx context.Context, n int, held bool) (*Tally, error) {
-	t := &Tally{Planted: map[string]int{}, Found: map[string]int{}, False: map[string]int{}, Confused: map[string]map[string]int{}}
+// Scope says which part of the corpus is judged.
+type Scope struct {
+	Seeds int // a check in the half; a quarter of it a kind of natural motion
+	Held  bool
+	// Checks are the planted checks; nil means all, and natural motion as well.
+	Checks []string
+	// Look is given every case that was not judged as it should be.
+	Look func(*Case)
+}
+
+// Score makes and judges cases.
+func Score(ctx context.Context, scope Scope) (*Tally, error) {
+	n := scope.Seeds
+	t := &Tally{look: scope.Look, Planted: map[string]int{}, Found: map[string]int{}, False: map[string]int{}, Confused: map[string]map[string]int{}}
 	from := 0
-	if held {
+	if scope.Held {
 		from = 1
 	}
-	for _, check := range Checks() {
+	checks := scope.Checks
+	if checks == nil {
+		checks = Checks()
+	}
+	for _, check := range checks {
 		for i := range n {
 			for _, flawed := range []bool{true, false} {
 				c, err := Make(check, 2*i+from, flawed)
@@ -59,6 +75,9 @@ func Score(ctx context.Context, n int, held bool) (*Tally, error) {
 		}
 	}
 	for _, k := range natural.Kinds {
+		if scope.Checks != nil {
+			break
+		}
 		for i := range max(n/4, 1) {
 			c, err := MakeNatural(k, 2*i+from)
 			if err != nil {
@@ -74,7 +93,12 @@ func Score(ctx context.Context, n int, held bool) (*Tally, error) {
 func (t *Tally) judge(ctx context.Context, c *Case) {
 	sc := parse.Parse(c.File, c.Text, scene.ReadOptions{})
 	r := diagnostics.Run(ctx, sc, &config.Config{})
-	found := false
+	found, wrong := false, len(t.Wrong)
+	defer func() {
+		if t.look != nil && (len(t.Wrong) > wrong || c.Kind == Flaw && !found) {
+			t.look(c)
+		}
+	}()
 	for _, n := range r.Notes {
 		if n.Severity > note.Information {
 			continue

@@ -3,47 +3,31 @@ package corpus
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"curvelint/diagnostics/designed"
 )
 
-// stage is a shot with one biped that stands and lives: it breathes, drifts and
-// blinks, and has planted feet. Planters add the motion under test.
+// stage is a shot for one scene of the corpus. A planter first puts a figure on
+// it, lets it live, and then adds the motion under test.
 type stage struct {
 	*designed.Shot
+	// Body is the figure's when it is a biped; planters for any figure use cast.
 	*designed.Body
-	seed  designed.Seed
-	k     float64 // size of the figure
-	label designed.Label
-	blink bool
-	rate  float64
+	cast
+	seed    designed.Seed
+	names   designed.Naming
+	k       float64 // size of the figure
+	label   designed.Label
+	blink   bool
+	rate    float64
+	formats []writer // those that can carry the flaw
 }
 
 // seconds is the length of every scene.
 const seconds = 6
 
-// newStage makes a stage; alike hangs both arms the same way.
-func newStage(seed designed.Seed, names designed.Naming, alike bool) *stage {
-	s := &stage{Shot: designed.NewShot("corpus", seconds), seed: seed, blink: true}
+func newStage(seed designed.Seed, names designed.Naming) *stage {
+	s := &stage{Shot: designed.NewShot("corpus", seconds), seed: seed, names: names, blink: true, formats: anyFormat}
 	s.k = s.seed.Between(0.6, 1.5)
-	s.Body = designed.NewBody(s.Shot, -1, "Mate", names, s.k)
-	half := s.seed.Between(13, 20)
-	hang := func() [3]float64 {
-		return [3]float64{s.seed.Between(7, 14), s.seed.Between(-12, 4), -s.seed.Between(12, 40)}
-	}
-	arm := hang()
-	for side := range 2 {
-		if !alike {
-			arm = hang()
-		}
-		at := r3.Scale(s.k, r3.Vec{X: half * out(side), Y: 9, Z: 4 * out(side)})
-		s.PlantFoot(s.Shot, side, s.Root, designed.Place3(at, nil, nil, nil), designed.Turn3(nil, designed.Still(12*out(side)), nil))
-		s.Ease(s.Upper[side], designed.Z, designed.Still(arm[0]*out(side)))
-		s.Ease(s.Upper[side], designed.X, designed.Still(arm[1]))
-		s.Ease(s.Fore[side], designed.X, designed.Still(arm[2]))
-	}
-	s.Shift(s.Hips, designed.Y, designed.Still(-4.5*s.k))
 	return s
 }
 
@@ -53,23 +37,46 @@ func out(side int) float64 { return 1 - 2*float64(side) }
 // fork is a seed of its own for one signal.
 func (s *stage) fork() designed.Seed { return designed.Seed(s.seed.Next()) }
 
+// fullWeight is how many degrees of a jointed face a whole shape weight stands
+// for.
+const fullWeight = 40
+
+// Ease adds a signal in degrees to a part's turn, or to a shape weight what
+// stands for it.
+func (s *stage) Ease(part, axis int, v designed.Signal) {
+	if p := &s.Parts[part]; p.Kind == designed.Weight {
+		p.Value = designed.Add(p.Value, designed.Times(1.0/fullWeight, v))
+		return
+	}
+	s.Shot.Ease(part, axis, v)
+}
+
 // live adds what no body does without, but in the times [from, to) in which the
 // scene must be dead.
 func (s *stage) live(from, to float64) {
-	add := func(ease func(int, int, designed.Signal), part, axis int, sig designed.Signal) {
-		ease(part, axis, dead(sig, from, to))
-	}
+	add := func(part, axis int, sig designed.Signal) { s.Ease(part, axis, dead(sig, from, to)) }
+	c := &s.cast
 	period, phase := s.seed.Between(2.6, 3.8), s.seed.Float()
-	add(s.Ease, s.Spine, designed.X, designed.Breath(-0.4, period, phase))
-	add(s.Ease, s.Chest, designed.X, designed.Breath(-0.9, period, phase-0.05))
-	for _, p := range []int{s.Spine, s.Chest, s.Neck, s.Head, s.Hand[0], s.Hand[1], s.Upper[0], s.Upper[1]} {
+	if c.chest >= 0 {
+		add(c.spine, designed.X, designed.Breath(-0.4, period, phase))
+		add(c.chest, designed.X, designed.Breath(-0.9, period, phase-0.05))
+	}
+	for _, p := range c.soft {
 		for axis := range 3 {
-			add(s.Ease, p, axis, designed.Drift(s.fork(), s.seed.Spread(0.9, 0.4)))
+			add(p, axis, designed.Drift(s.fork(), s.seed.Spread(0.9, 0.4)))
 		}
 	}
-	for axis := range 3 {
-		add(s.Shift, s.Hips, axis, designed.Drift(s.fork(), 0.7*s.k))
+	if c.hips >= 0 {
+		for axis := range 3 {
+			s.Shift(c.hips, axis, dead(designed.Drift(s.fork(), 0.7*s.k), from, to))
+		}
 	}
+	s.liveFace(from, to)
+}
+
+// liveFace lets the lids blink, the eyes wander and the rest of the face drift.
+func (s *stage) liveFace(from, to float64) {
+	add := func(part, axis int, sig designed.Signal) { s.Ease(part, axis, dead(sig, from, to)) }
 	quick := designed.Drift(s.fork(), 0.6)
 	var blinks []float64
 	for t := s.seed.Between(0.3, 2); s.blink && t < seconds-0.3; t += s.seed.Between(1.6, 4) {
@@ -77,14 +84,16 @@ func (s *stage) live(from, to float64) {
 			blinks = append(blinks, t)
 		}
 	}
-	for side := range 2 {
+	for side := range s.lid {
 		if s.blink {
-			add(s.Ease, s.Lid[side], designed.X, designed.Add(designed.Blink(28, blinks...), quick))
-			add(s.Ease, s.Eye[side], designed.X, quick)
+			add(s.lid[side], designed.X, designed.Add(designed.Blink(28, blinks...), quick))
+			add(s.eye[side], designed.X, quick)
 		}
-		add(s.Ease, s.Brow[side], designed.X, designed.Drift(s.fork(), 0.6))
+		add(s.brow[side], designed.X, designed.Drift(s.fork(), 0.6))
 	}
-	add(s.Ease, s.Jaw, designed.X, designed.Drift(s.fork(), 0.4))
+	if s.jaw >= 0 {
+		add(s.jaw, designed.X, designed.Drift(s.fork(), 0.4))
+	}
 }
 
 // dead freezes a signal between two times: its own time stands still there and

@@ -1,6 +1,6 @@
 // Command score judges the labelled corpus and prints how the checks do:
 //
-//	go run ./diagnostics/corpus/score [-n 60] [-held] [-o testdata/corpus/SCORE.md] [-v]
+//	go run ./diagnostics/corpus/score [-n 60] [-held] [-o testdata/corpus/SCORE.md] [-v] [-checks hitch,pop] [-dump folder]
 package main
 
 import (
@@ -8,6 +8,8 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 
 	"curvelint/diagnostics/corpus"
 )
@@ -17,8 +19,21 @@ func main() {
 	held := flag.Bool("held", false, "the half that is kept back, for the report")
 	out := flag.String("o", "", "write the score to this file as well")
 	verbose := flag.Bool("v", false, "list what was missed and what was wrong")
+	only := flag.String("checks", "", "planted checks to judge, with commas between; all and natural motion if empty")
+	dump := flag.String("dump", "", "write the scenes that were misjudged into this folder")
 	flag.Parse()
-	t, err := corpus.Score(context.Background(), *n, *held)
+	scope := corpus.Scope{Seeds: *n, Held: *held}
+	if *only != "" {
+		scope.Checks = strings.Split(*only, ",")
+	}
+	if *dump != "" {
+		scope.Look = func(c *corpus.Case) {
+			if err := os.WriteFile(filepath.Join(*dump, c.File), c.Text, 0o644); err != nil {
+				fmt.Fprintln(os.Stderr, "score:", err)
+			}
+		}
+	}
+	t, err := corpus.Score(context.Background(), scope)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "score:", err)
 		os.Exit(2)
