@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/designed"
 	"curvelint/diagnostics/designed/natural"
 	"curvelint/diagnostics/designed/write"
@@ -30,6 +31,8 @@ type Case struct {
 	Rate  float64
 	File  string // name with the format's extension
 	Text  []byte
+	// Config is what a person says of the shot.
+	Config config.Config
 	// Label is the planted flaw; frames count from the scene's first frame.
 	Label       designed.Label
 	First, Last int
@@ -66,7 +69,7 @@ func Make(check string, seed int, flawed bool) (Case, error) {
 	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
 	s.rate = rates[r.Int(len(rates))]
 	p(s, flawed)
-	c := Case{Check: check, Kind: Near, Seed: seed}
+	c := Case{Check: check, Kind: Near, Seed: seed, Config: s.config}
 	if flawed {
 		c.Kind, c.Label = Flaw, s.label
 	}

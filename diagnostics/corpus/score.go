@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/checks"
 	"curvelint/diagnostics/designed/natural"
 	"curvelint/diagnostics/note"
 	"curvelint/parse"
@@ -59,11 +59,11 @@ func Score(ctx context.Context, scope Scope) (*Tally, error) {
 	if scope.Held {
 		from = 1
 	}
-	checks := scope.Checks
-	if checks == nil {
-		checks = Checks()
+	list := scope.Checks
+	if list == nil {
+		list = Checks()
 	}
-	for _, check := range checks {
+	for _, check := range list {
 		for i := range n {
 			for _, flawed := range []bool{true, false} {
 				c, err := Make(check, 2*i+from, flawed)
@@ -92,7 +92,7 @@ func Score(ctx context.Context, scope Scope) (*Tally, error) {
 // judge runs all checks on a case and counts.
 func (t *Tally) judge(ctx context.Context, c *Case) {
 	sc := parse.Parse(c.File, c.Text, scene.ReadOptions{})
-	r := diagnostics.Run(ctx, sc, &config.Config{})
+	r := diagnostics.Run(ctx, sc, &c.Config)
 	found, wrong := false, len(t.Wrong)
 	defer func() {
 		if t.look != nil && (len(t.Wrong) > wrong || c.Kind == Flaw && !found) {
@@ -100,7 +100,7 @@ func (t *Tally) judge(ctx context.Context, c *Case) {
 		}
 	}()
 	for _, n := range r.Notes {
-		if n.Severity > note.Information {
+		if !counts(&n) {
 			continue
 		}
 		if c.Kind == Natural {
@@ -133,6 +133,17 @@ func (t *Tally) judge(ctx context.Context, c *Case) {
 			t.Missed = append(t.Missed, fmt.Sprintf("%s: %s at %d-%d (%g fps)", c.File, path.Base(c.Label.Part), c.First, c.Last, c.Rate))
 		}
 	}
+}
+
+// counts reports whether a note is scored: warnings and information, and hints of
+// checks that give nothing else.
+func counts(n *note.Note) bool {
+	if n.Severity <= note.Information {
+		return true
+	}
+	k := checks.Find(n.Check)
+	_, planted := planters[n.Check]
+	return planted && k != nil && k.Severity == note.Hint
 }
 
 // meant reports whether a note is the planted one: on one of its parts, at its

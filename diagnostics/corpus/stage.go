@@ -3,6 +3,7 @@ package corpus
 import (
 	"math"
 
+	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/designed"
 )
 
@@ -19,7 +20,8 @@ type stage struct {
 	label   designed.Label
 	blink   bool
 	rate    float64
-	formats []writer // those that can carry the flaw
+	formats []writer      // those that can carry the flaw
+	config  config.Config // what a person says of the shot: its floor, that it is a cycle
 }
 
 // seconds is the length of every scene.
