@@ -1,0 +1,76 @@
+package page
+
+import (
+	"path"
+	"strings"
+
+	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/passes/write"
+	"curvelint/diagnostics/report"
+)
+
+// changes are what became of the earlier pass.
+type changes struct {
+	Lines []string `json:"lines"`
+	Items []change `json:"items"`
+	// Fixed are the notes of the earlier pass that are gone.
+	Fixed []string `json:"fixed"`
+}
+
+// change is one thing that changed, in display frames of the later pass.
+type change struct {
+	Text   string      `json:"text"`
+	Frames *[2]float64 `json:"frames"`
+	aimed
+}
+
+// mostMoves is how many moves of one part are told, mostChanges how many changes;
+// curvelint compare tells the rest.
+const (
+	mostMoves   = 3
+	mostChanges = 40
+)
+
+// newChanges lists the changes in the order of a comparison: beats, who leads,
+// holds, then parts.
+func newChanges(c *stage, k *passes.Comparison) *changes {
+	_, lines := write.Heading(k)
+	out := &changes{Lines: lines, Items: []change{}, Fixed: []string{}}
+	for i := range out.Lines {
+		out.Lines[i] = report.Visible(out.Lines[i])
+	}
+	add := func(part, text string, first, last float64) {
+		if len(out.Items) < mostChanges {
+			out.Items = append(out.Items, change{report.Visible(text), &[2]float64{first, last}, c.aim(part, text)})
+		}
+	}
+	for i := range k.Beats {
+		b := &k.Beats[i]
+		add(b.Figure, strings.Join(b.Groups, ", ")+": "+b.String(), b.First, b.Last)
+	}
+	for i := range k.Orders {
+		add(k.Orders[i].Figure, k.Orders[i].String(), k.Orders[i].First, k.Orders[i].Last)
+	}
+	for i := range k.Holds {
+		h := &k.Holds[i]
+		add(h.Figure, path.Base(h.Figure)+" "+h.String(), h.First, h.Last)
+	}
+	for i := range k.Parts {
+		p := &k.Parts[i]
+		for j := range p.Moves[:min(mostMoves, len(p.Moves))] {
+			m := &p.Moves[j]
+			add(p.Path, p.Name+" "+m.String(), m.First, m.Last)
+		}
+	}
+	out.Fixed = messages(k.Notes.Fixed)
+	return out
+}
+
+func messages(notes []note.Note) []string {
+	out := make([]string, len(notes))
+	for i := range notes {
+		out[i] = report.Visible(notes[i].Message)
+	}
+	return out
+}

@@ -1,0 +1,107 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/report"
+)
+
+// Shot is what a page shows of one file.
+type Shot struct {
+	Study *motion.Study
+	// Notes are those to show, in the order in which they are listed.
+	Notes []note.Note
+	// Before is the earlier pass, nil for none; BeforeNotes are the notes on it.
+	Before      *motion.Study
+	BeforeNotes []note.Note
+}
+
+// Encoded is a shot in the form that the page reads: JSON on one line, safe
+// inside a script element. It holds nothing of the study.
+type Encoded []byte
+
+// form is the shape of Encoded.
+type form struct {
+	Name   string     `json:"name"` // the file's name
+	Path   string     `json:"path"`
+	Format string     `json:"format"`
+	Rate   float64    `json:"rate"`
+	Up     [3]float64 `json:"up"`
+	// Floor is the height of the floor along Up, nil when there is none.
+	Floor *float64 `json:"floor"`
+	// Flat is true when positions lie in the picture rather than in the world.
+	Flat   bool      `json:"flat"`
+	Camera *cameraOf `json:"camera"` // nil when there is none
+	Now    *cast     `json:"now"`    // nil for a file without motion
+	Before *earlier  `json:"before"`
+	Notes  []listed  `json:"notes"`
+	Change *changes  `json:"change"`
+}
+
+// earlier is the earlier pass, and where it stands against the later one.
+type earlier struct {
+	cast
+	Name string `json:"name"`
+	// At gives, for the frame of index i of the later pass, the index of one of
+	// the earlier: At[0] + At[1] i, between frames as a rule.
+	At [2]float64 `json:"at"`
+}
+
+// Encode returns the form of a shot. Positions are kept to the 65,000th part of
+// how far a part travels about the root of its figure.
+func Encode(s *Shot) (Encoded, error) {
+	study := s.Study
+	f := newForm(report.OfResult(&diagnostics.Result{Study: study}, s.Notes))
+	if study.N == 0 {
+		return f.encode()
+	}
+	up := study.Up()
+	f.Rate, f.Up = study.Rate, [3]float64{up.X, up.Y, up.Z}
+	c := newStage(study)
+	f.Now = c.encode()
+	f.Floor, f.Flat = c.floor(), c.flat()
+	f.Camera = c.camera()
+	f.aim(c, s.Notes)
+	if s.Before != nil && s.Before.N > 0 {
+		f.compare(c, s)
+	}
+	return f.encode()
+}
+
+// EncodeFile returns the form of a file without motion: its notes alone.
+func EncodeFile(r *report.File) (Encoded, error) { return newForm(r).encode() }
+
+func newForm(r *report.File) *form {
+	return &form{Name: filepath.Base(r.Path), Path: r.Path, Format: r.Format, Notes: listNotes(r.Notes)}
+}
+
+func (f *form) encode() (Encoded, error) {
+	// The encoder writes <, > and & as escapes, so that no text can end the
+	// script element that holds it.
+	b, err := json.Marshal(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be shown: %w", f.Path, err)
+	}
+	return Encoded(bytes.TrimSpace(b)), nil
+}
+
+// compare adds the earlier pass and what changed since.
+func (f *form) compare(now *stage, s *Shot) {
+	c := passes.Compare(s.Before, s.Study, s.BeforeNotes, s.Notes, passes.Options{})
+	before := newStage(s.Before)
+	before.origin = now.origin
+	start := c.WasAt(s.Study.First) - s.Before.First
+	f.Before = &earlier{cast: *before.encode(), At: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
+	if files := s.Before.Scene.Files; len(files) > 0 {
+		f.Before.Name = filepath.Base(files[0].Path)
+	}
+	f.Change = newChanges(now, c)
+	f.markNew(s.Notes, c.Notes.New)
+}

@@ -1,0 +1,177 @@
+package page
+
+import (
+	"cmp"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// stage is what is drawn of a study: which parts, and where they are.
+type stage struct {
+	study *motion.Study
+	// origin is taken off every position, so that single precision suffices far
+	// from the world's origin.
+	origin r3.Vec
+	// parts are those drawn, in topological order; column is the place of each
+	// in it.
+	parts  []scene.PartID
+	column map[scene.PartID]int
+	// ends are tracked points that stand away from the origin of their part;
+	// their columns follow those of the parts.
+	ends    []end
+	leftOut int
+
+	// places holds, for each column, axis and frame, the position relative to
+	// the root of the figure.
+	places []float32
+	roots  []float32 // for each figure, frame and axis, relative to origin
+}
+
+// end is a tracked point with a column of its own.
+type end struct {
+	figure, point int
+	part          int // the column of the part that carries it
+	offset        r3.Vec
+}
+
+// maxPlaces bounds how many positions a page holds: beyond it parts far down the
+// hierarchy are left out. A page of that many has about 25 MB.
+const maxPlaces = 3_000_000
+
+func newStage(s *motion.Study) *stage {
+	c := &stage{study: s, column: map[scene.PartID]int{}}
+	for _, fig := range s.Figures() {
+		for _, p := range fig.Parts {
+			if drawn(&s.Scene.Parts[p]) {
+				c.parts = append(c.parts, p)
+			}
+		}
+	}
+	c.limit(max(1, maxPlaces/s.N))
+	for i, p := range c.parts {
+		c.column[p] = i
+	}
+	for f, fig := range s.Figures() {
+		for i, pt := range fig.Points {
+			if at, ok := c.column[pt.Part]; ok && pt.Offset != (r3.Vec{}) {
+				c.ends = append(c.ends, end{f, i, at, pt.Offset})
+			}
+		}
+	}
+	if len(c.parts) > 0 {
+		c.origin = s.WorldPosition(c.parts[0], s.First)
+	}
+	return c
+}
+
+func drawn(p *scene.Part) bool {
+	switch p.Kind {
+	case scene.CameraPart, scene.LightPart, scene.Weight, scene.Scalar:
+		return false
+	}
+	return true
+}
+
+// limit keeps at most n parts, those nearest to the roots of their figures.
+func (c *stage) limit(n int) {
+	if len(c.parts) <= n {
+		return
+	}
+	c.leftOut = len(c.parts) - n
+	depth := make([]int, len(c.study.Scene.Parts))
+	for i := range c.study.Scene.Parts {
+		if up := c.study.Scene.Parts[i].Parent; up != scene.NoPart {
+			depth[i] = depth[up] + 1
+		}
+	}
+	slices.SortStableFunc(c.parts, func(a, b scene.PartID) int { return cmp.Compare(depth[a], depth[b]) })
+	c.parts = c.parts[:n]
+	slices.Sort(c.parts)
+}
+
+// place solves where everything is.
+func (c *stage) place() {
+	s, n := c.study, c.study.N
+	c.places = make([]float32, 3*n*(len(c.parts)+len(c.ends)))
+	figures := s.Figures()
+	c.roots = make([]float32, 3*n*len(figures))
+	figureOf := make([]int, len(c.parts))
+	rootOf := make([]int, len(figures))
+	for i, p := range c.parts {
+		figureOf[i] = s.FigureOf(p).Index
+		if figures[figureOf[i]].Root == p {
+			rootOf[figureOf[i]] = i
+		}
+	}
+	s.EachWorld(c.parts, 0, n, func(first int, worlds [][]motion.Affine) {
+		for f := range figures {
+			for k := range worlds[rootOf[f]] {
+				at := r3.Sub(worlds[rootOf[f]][k].Origin(), c.origin)
+				copy(c.roots[3*(f*n+first+k):], []float32{float32(at.X), float32(at.Y), float32(at.Z)})
+			}
+		}
+		for i := range c.parts {
+			root := worlds[rootOf[figureOf[i]]]
+			for k := range worlds[i] {
+				c.put(i, first+k, r3.Sub(worlds[i][k].Origin(), root[k].Origin()))
+			}
+		}
+		for j, e := range c.ends {
+			root := worlds[rootOf[e.figure]]
+			for k := range worlds[e.part] {
+				c.put(len(c.parts)+j, first+k, r3.Sub(worlds[e.part][k].Point(e.offset), root[k].Origin()))
+			}
+		}
+	})
+}
+
+func (c *stage) put(column, frame int, v r3.Vec) {
+	n := c.study.N
+	c.places[(3*column)*n+frame] = float32(v.X)
+	c.places[(3*column+1)*n+frame] = float32(v.Y)
+	c.places[(3*column+2)*n+frame] = float32(v.Z)
+}
+
+// at returns where a column is at a frame index, relative to the origin.
+func (c *stage) at(column, figure, frame int) r3.Vec {
+	n := c.study.N
+	root := c.roots[3*(figure*n+frame):]
+	p := c.places[3*column*n+frame:]
+	return r3.Vec{X: float64(root[0] + p[0]), Y: float64(root[1] + p[n]), Z: float64(root[2] + p[2*n])}
+}
+
+// flat reports whether the scene is points tracked in a picture.
+func (c *stage) flat() bool {
+	return slices.ContainsFunc(c.parts, func(p scene.PartID) bool { return c.study.Scene.Parts[p].Kind == scene.PictureTrack })
+}
+
+// floor is the height of the floor over the origin: the configured one, else the
+// lowest place of the first living figure that has bones; nil in a picture.
+func (c *stage) floor() *float64 {
+	up := c.study.Up()
+	if c.flat() {
+		return nil
+	}
+	if o := &c.study.Options; o.HasFloor {
+		h := o.Floor - r3.Dot(c.origin, up)
+		return &h
+	}
+	for f, fig := range c.study.Figures() {
+		if len(fig.Parts) < 3 || c.study.NatureOf(fig.Root) == motion.Mechanical {
+			continue
+		}
+		lowest := r3.Dot(c.at(c.column[fig.Root], f, 0), up)
+		for _, p := range fig.Parts {
+			i, ok := c.column[p]
+			for k := 0; ok && k < c.study.N; k++ {
+				lowest = min(lowest, r3.Dot(c.at(i, f, k), up))
+			}
+		}
+		return &lowest
+	}
+	return nil
+}
