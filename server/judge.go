@@ -37,8 +37,8 @@ func (s *Server) follow(docs ...*workspace.Doc) {
 }
 
 // judge judges one version of a scene in two steps: what reading finds is told
-// at once, the study follows when no edit comes for as long as the last study
-// took.
+// at once; the study follows, among edits in quick succession when none comes
+// for as long as the last study took.
 func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 	last := s.board.lastGood(d)
 	r, err := s.session.Read(ctx, d)
@@ -49,7 +49,7 @@ func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 	if s.board.faulty(d.URI) || len(r.Problems()) > 0 {
 		s.board.put(d.URI, s.early(r, last))
 	}
-	if last != nil && !sleep(ctx, min(last.Elapsed, longestPause)) {
+	if last != nil && !sleep(ctx, pauseBefore(d.Quiet, last.Elapsed)) {
 		return
 	}
 	var shot *workspace.Shot
@@ -64,6 +64,17 @@ func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
 		}
 	}
 	s.show(shot)
+}
+
+// pauseBefore returns how long the study of a version waits for the next edit:
+// not at all after an edit that stands alone, else as long as the last study
+// took, which may be spent in vain.
+func pauseBefore(quiet, lastStudy time.Duration) time.Duration {
+	pause := min(lastStudy, longestPause)
+	if quiet > 2*pause {
+		return 0
+	}
+	return pause
 }
 
 // show notes what the study of a scene found and tells the client, also what

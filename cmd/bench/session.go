@@ -68,8 +68,8 @@ func (s *session) open(path, lang string, text []byte) (time.Duration, error) {
 // untilNotes waits for the notes on the present version, pulled or pushed.
 func (s *session) untilNotes(start time.Time) (time.Duration, error) {
 	if s.pull {
-		_, err := s.call("textDocument/diagnostic", object{"textDocument": object{"uri": s.uri}})
-		return time.Since(start), err
+		_, at, err := s.timedCall("textDocument/diagnostic", object{"textDocument": object{"uri": s.uri}})
+		return at.Sub(start), err
 	}
 	p, err := s.notes(s.uri, s.version)
 	return p.at.Sub(start), err
@@ -114,8 +114,8 @@ func (s *session) position(beyond int) object {
 func (s *session) ask(method string, params object) (time.Duration, json.RawMessage, error) {
 	params["textDocument"] = object{"uri": s.uri}
 	start := time.Now()
-	answer, err := s.call(method, params)
-	return time.Since(start), answer, err
+	answer, at, err := s.timedCall(method, params)
+	return at.Sub(start), answer, err
 }
 
 func (s *session) hover() (time.Duration, error) {

@@ -34,6 +34,7 @@ type message struct {
 	Params json.RawMessage  `json:"params"`
 	Result json.RawMessage  `json:"result"`
 	Error  json.RawMessage  `json:"error"`
+	at     time.Time
 }
 
 // publication is the news that notes were published.
@@ -85,14 +86,15 @@ func (w *wire) listen(out io.Reader) {
 		if json.Unmarshal(body, &m) != nil {
 			continue
 		}
-		w.hear(m, at)
+		m.at = at
+		w.hear(m)
 	}
 }
 
-func (w *wire) hear(m message, at time.Time) {
+func (w *wire) hear(m message) {
 	switch {
 	case m.Method == "textDocument/publishDiagnostics":
-		p := publication{at: at}
+		p := publication{at: m.at}
 		if json.Unmarshal(m.Params, &p) == nil {
 			w.published <- p
 		}
@@ -138,6 +140,13 @@ func (w *wire) notify(method string, params any) error {
 
 // call sends a request and waits for its answer.
 func (w *wire) call(method string, params any) (json.RawMessage, error) {
+	answer, _, err := w.timedCall(method, params)
+	return answer, err
+}
+
+// timedCall is call, and says when the answer was there, as bytes: reading them
+// is the client's affair.
+func (w *wire) timedCall(method string, params any) (json.RawMessage, time.Time, error) {
 	answer := make(chan message, 1)
 	w.mu.Lock()
 	w.next++
@@ -149,18 +158,18 @@ func (w *wire) call(method string, params any) (json.RawMessage, error) {
 		m["params"] = params
 	}
 	if err := w.send(m); err != nil {
-		return nil, err
+		return nil, time.Time{}, err
 	}
 	select {
 	case a := <-answer:
 		if a.Error != nil {
-			return nil, fmt.Errorf("%s: %s", method, a.Error)
+			return nil, time.Time{}, fmt.Errorf("%s: %s", method, a.Error)
 		}
-		return a.Result, nil
+		return a.Result, a.at, nil
 	case <-w.broken:
-		return nil, fmt.Errorf("%s: the server has ended", method)
+		return nil, time.Time{}, fmt.Errorf("%s: the server has ended", method)
 	case <-time.After(patience):
-		return nil, fmt.Errorf("%s: no answer within %v", method, patience)
+		return nil, time.Time{}, fmt.Errorf("%s: no answer within %v", method, patience)
 	}
 }
 

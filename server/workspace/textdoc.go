@@ -26,6 +26,8 @@ type Doc struct {
 	Open    bool
 	Index   *text.Index
 	Since   time.Time // when this version came
+	// Quiet is how long the version before this one had stood; 0 for the first.
+	Quiet time.Duration
 	// Config governs the text. It is nil for a configuration itself.
 	Config *Config
 
@@ -60,7 +62,7 @@ func (d *Doc) settle() {
 // another configuration.
 func (d *Doc) next(id uint64, version int32, index *text.Index, cfg *Config) *Doc {
 	n := &Doc{ID: id, URI: d.URI, Path: d.Path, Version: version, Open: d.Open,
-		Index: index, Config: cfg, Since: time.Now()}
+		Index: index, Config: cfg, Since: time.Now(), Quiet: time.Since(d.Since)}
 	if cfg != d.Config {
 		return n
 	}
