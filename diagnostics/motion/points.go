@@ -111,6 +111,8 @@ func (s *Study) runJobs(jobs []*pointJob, from, to int) {
 		}
 	}
 	v := s.newSolver(need)
+	done := s.recordTurns(v)
+	defer done()
 	inverses := map[scene.PartID][]Affine{}
 	for a := from; a <= to; a += blockFrames {
 		n := min(blockFrames, to+1-a)
@@ -125,6 +127,28 @@ func (s *Study) runJobs(jobs []*pointJob, from, to int) {
 				if back != nil {
 					j.tracks[1].put(a+f, back[f].Point(p))
 				}
+			}
+		}
+	}
+}
+
+// recordTurns has a solver that goes through all frames make the rotation tracks
+// of the parts it solves, since their turns are at hand there. Done is to be
+// called behind the last frame.
+func (s *Study) recordTurns(v *solver) (done func()) {
+	if s.before != nil {
+		return func() {} // after an edit few parts are solved, and not all frames
+	}
+	v.turns = make([]*turnRecorder, len(s.Scene.Parts))
+	for p, need := range v.need {
+		if need && s.turns(scene.PartID(p)) {
+			v.turns[p] = s.recorder(scene.PartID(p))
+		}
+	}
+	return func() {
+		for p, r := range v.turns {
+			if r != nil {
+				s.tracks.get(trackKey{scene.PartID(p), scene.NoChannel, localRotation}, func() *Track { return r.t })
 			}
 		}
 	}

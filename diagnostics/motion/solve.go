@@ -1,6 +1,8 @@
 package motion
 
 import (
+	"sort"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/parse/scene"
@@ -11,6 +13,12 @@ type input struct {
 	curve     *scene.Curve
 	channel   scene.ChannelID
 	component int
+	// fallback is what frames without a value take, the op's static value.
+	fallback []float64
+	// whole is true when the curve has a key on every frame of the study and
+	// none between them; that of frame index i is key base+i.
+	whole bool
+	base  int
 }
 
 // opPlan is a transform op made ready for evaluation.
@@ -25,10 +33,12 @@ type partPlan struct {
 	ops      []opPlan
 	animated bool   // some op has a channel
 	static   Affine // the local transform when not animated
+	rigid    *rigid // of an animated part that only turns and shifts, else nil
 }
 
-// plan compiles the transform stacks of all parts.
-func plan(sc *scene.Scene) []partPlan {
+// plan compiles the transform stacks of all parts for the study's frames.
+func (s *Study) plan() []partPlan {
+	sc := s.Scene
 	plans := make([]partPlan, len(sc.Parts))
 	for i := range sc.Parts {
 		p := &sc.Parts[i]
@@ -56,7 +66,7 @@ func plan(sc *scene.Scene) []partPlan {
 			copy(o.value[c.Component:], c.Curve.Values[:c.Curve.Stride])
 			continue
 		}
-		o.inputs = append(o.inputs, input{&c.Curve, scene.ChannelID(id), c.Component})
+		o.inputs = append(o.inputs, input{curve: &c.Curve, channel: scene.ChannelID(id), component: c.Component})
 		plans[c.Part].animated = true
 	}
 	for i := range plans {
@@ -65,7 +75,48 @@ func plan(sc *scene.Scene) []partPlan {
 			applyOp(&plans[i].static, o.op.Kind, o.op.Inverse, o.value)
 		}
 	}
+	s.sealPlans(plans)
 	return plans
+}
+
+// sealPlans notes of every input how its keys lie on the study's frames, and
+// compiles the stacks that only turn and shift.
+func (s *Study) sealPlans(plans []partPlan) {
+	dense := denseTimes{}
+	for i := range plans {
+		p := &plans[i]
+		if !p.animated {
+			continue
+		}
+		for j := range p.ops {
+			o := &p.ops[j]
+			for k := range o.inputs {
+				in := &o.inputs[k]
+				in.fallback = o.value[in.component : in.component+in.curve.Stride]
+				in.base, in.whole = dense.find(in.curve.Times, s.First, s.N)
+			}
+		}
+		p.rigid = rigidPlan(p.ops)
+	}
+}
+
+// denseTimes remembers for columns of times, which curves share, which key lies
+// on the first frame of a study that has a key on every frame; -1 for others.
+type denseTimes map[*float64]int
+
+func (d denseTimes) find(times []float64, first float64, n int) (base int, whole bool) {
+	if n == 0 || len(times) < n {
+		return 0, false
+	}
+	base, known := d[&times[0]]
+	if !known {
+		base = sort.SearchFloat64s(times, first)
+		if base+n > len(times) || !wholeFrames(times[base:base+n], first) {
+			base = -1
+		}
+		d[&times[0]] = base
+	}
+	return base, base >= 0 && base+n <= len(times)
 }
 
 // constant reports whether a curve has one and the same value at all times, so
@@ -195,6 +246,8 @@ type solver struct {
 	need   []bool // parts to be solved, ancestors included
 	worlds [][]Affine
 	buf    columns
+	rigid  rigidBlock
+	turns  []*turnRecorder // by part: rotation tracks made on the way, or nil
 }
 
 // newSolver prepares to solve the given parts and their ancestors.
@@ -228,15 +281,40 @@ func (v *solver) block(start, n int) {
 		if cap(v.worlds[p]) < n {
 			v.worlds[p] = make([]Affine, n, max(n, min(blockFrames, v.s.N)))
 		}
-		w := v.worlds[p][:n]
-		v.worlds[p] = w
-		v.s.plans[p].locals(first, w, &v.buf)
-		if parent := v.s.parentInSpace(scene.PartID(p)); parent != scene.NoPart {
-			up := v.worlds[parent]
-			for f := range w {
-				w[f] = up[f].Mul(&w[f])
-			}
+		v.worlds[p] = v.worlds[p][:n]
+		v.part(scene.PartID(p), start, first)
+	}
+}
+
+// part solves one part, whose ancestors are solved.
+func (v *solver) part(p scene.PartID, start int, first float64) {
+	plan, w := &v.s.plans[p], v.worlds[p]
+	var up []Affine
+	if parent := v.s.parentInSpace(p); parent != scene.NoPart {
+		up = v.worlds[parent]
+	}
+	var turns *turnRecorder
+	if v.turns != nil {
+		turns = v.turns[p]
+	}
+	if plan.rigid != nil {
+		v.rigid.locals(plan.rigid, start, first, len(w))
+		if turns != nil {
+			turns.rigid(start, &v.rigid)
 		}
+		if up != nil {
+			v.rigid.below(up, w)
+		} else {
+			v.rigid.affines(w)
+		}
+		return
+	}
+	plan.locals(first, w, &v.buf)
+	if turns != nil {
+		turns.matrices(start, w)
+	}
+	for f := range up {
+		w[f] = up[f].Mul(&w[f])
 	}
 }
 

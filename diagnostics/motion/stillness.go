@@ -42,6 +42,7 @@ func Stillness(n int, tracks []*Track) []bool {
 // of the figure the carried paths of its points instead of the root's motion.
 func (fig *Figure) PoseTracks() []*Track {
 	s := fig.study
+	s.worldOnce.Do(s.solvePoints) // makes most rotations on the way
 	var out []*Track
 	if fig.Carrier != scene.NoPart && !s.IsAncestor(fig.Carrier, fig.Root) {
 		for i := range fig.Points {

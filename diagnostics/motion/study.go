@@ -59,7 +59,7 @@ func New(sc *scene.Scene, o Options) *Study {
 		s.First = math.Ceil(sc.First - 1e-6)
 		s.N = int(math.Floor(sc.Last+1e-6)-s.First) + 1
 	}
-	s.plans = plan(sc)
+	s.plans = s.plan()
 	s.children = sc.Children()
 	s.channels = make([][]scene.ChannelID, len(sc.Parts))
 	s.animated = make([]bool, len(sc.Parts))

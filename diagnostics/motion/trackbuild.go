@@ -110,21 +110,9 @@ func (s *Study) RotationTrack(p scene.PartID) *Track {
 		if t := s.recall(key); t != nil {
 			return t
 		}
-		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Rotation, Local)
-		t.Noise = s.rotationNoise(p)
-		var before [4]float64
-		var at r3.Vec
-		s.eachLocal(p, func(i int, m *Affine) {
-			q := m.quaternion()
-			if i > 0 {
-				if d := rotationStep(before, q); finite(d) {
-					at = r3.Add(at, d)
-				}
-			}
-			before = q
-			t.put(i, at)
-		})
-		return t
+		turns := s.recorder(p)
+		turns.record(s, p)
+		return turns.t
 	})
 }
 

@@ -1,0 +1,138 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/parse/scene"
+)
+
+// rigidTolerance is for lengths of about 10 and for degrees.
+const rigidTolerance = 1e-9
+
+// randomStack adds a part with a stack of turns and shifts, some of them
+// animated on every frame, some on few.
+func randomStack(b *builder, r *rand.Rand, parent scene.PartID, name string) {
+	kinds := []scene.OpKind{
+		scene.Translate, scene.TranslateX, scene.TranslateY, scene.TranslateZ, scene.RotateX, scene.RotateY, scene.RotateZ,
+		scene.RotateXYZ, scene.RotateXZY, scene.RotateYXZ, scene.RotateYZX, scene.RotateZXY, scene.RotateZYX, scene.RotateAxis, scene.Orient, scene.Scale,
+	}
+	var ops []scene.Op
+	for range 1 + r.IntN(5) {
+		o := op(kinds[r.IntN(len(kinds))])
+		o.Value = restValue(o.Kind)
+		for i := range o.Value {
+			switch o.Kind {
+			case scene.Scale:
+			case scene.RotateAxis:
+				o.Value[i] = [4]float64{0, 1, 0, 37}[i]
+			default:
+				o.Value[i] = 10*r.Float64() - 5
+			}
+		}
+		o.Inverse = o.Kind == scene.Translate && r.IntN(3) == 0
+		ops = append(ops, o)
+	}
+	p := b.part(name, name, parent, ops...)
+	for i, o := range ops {
+		switch {
+		case o.Inverse || o.Kind == scene.Scale || r.IntN(3) == 0:
+		case o.Kind == scene.Orient:
+			b.orient(p, i, r)
+		case o.Kind == scene.RotateAxis:
+			b.animate(p, i, 3, scene.Angle, wave(r))
+		default:
+			b.animate(p, i, r.IntN(o.Kind.Width()), scene.Angle, wave(r))
+		}
+	}
+	if n := len(b.sc.Channels); n > 0 && r.IntN(2) == 0 {
+		c := &b.sc.Channels[n-1].Curve // keys between frames, and from frame 10 on
+		c.Times = append([]float64(nil), c.Times...)
+		for i := range c.Times {
+			c.Times[i] = 10 + 1.5*float64(i)
+		}
+	}
+}
+
+func wave(r *rand.Rand) func(float64) float64 {
+	size, pace := 400*r.Float64(), 0.1*r.Float64()
+	return func(f float64) float64 { return size * math.Sin(pace*f) }
+}
+
+// orient animates a quaternion op, as a whole.
+func (b *builder) orient(p scene.PartID, op int, r *rand.Rand) {
+	k := scene.Curve{Stride: 4}
+	for i := range int(b.sc.Last) + 1 {
+		k.Times = append(k.Times, float64(i))
+		angle := 0.05 * float64(i)
+		k.Values = append(k.Values, 2*math.Cos(angle), math.Sin(angle), 0.1, r.Float64())
+	}
+	b.sc.Channels = append(b.sc.Channels, scene.Channel{Part: p, Op: op, Name: "q", Quantity: scene.Quaternion, Curve: k})
+}
+
+// Stacks of turns and shifts are evaluated as quaternions, block by block, and
+// must be what the matrices of one frame give.
+func TestRigidStacks(t *testing.T) {
+	for seed := range uint64(60) {
+		r := rand.New(rand.NewPCG(seed, 7))
+		b := newBuilder(200)
+		parent := scene.NoPart
+		for i := range 4 {
+			randomStack(b, r, parent, fmt.Sprintf("/link%d", i))
+			parent = scene.PartID(i)
+		}
+		s := New(&b.sc, Options{})
+		for p := range b.sc.Parts {
+			id := scene.PartID(p)
+			if s.plans[p].animated && s.plans[p].rigid == nil {
+				t.Fatalf("seed %d: part %d is not taken for rigid", seed, p)
+			}
+			for i, got := range s.Worlds(id, 0, s.N) {
+				want := s.WorldAt(id, s.Frame(i))
+				for k := range want {
+					if !(math.Abs(got[k]-want[k]) <= rigidTolerance) {
+						t.Fatalf("seed %d, part %d, frame %d: %v, want %v", seed, p, i, got, want)
+					}
+				}
+			}
+			checkTurns(t, s, id)
+		}
+	}
+}
+
+// checkTurns compares a rotation track with the turns between its matrices.
+func checkTurns(t *testing.T, s *Study, p scene.PartID) {
+	t.Helper()
+	track := s.RotationTrack(p)
+	if track == nil {
+		return
+	}
+	locals := s.Locals(p, 0, s.N)
+	for i := range s.N - 1 {
+		want := rotationStep(locals[i].quaternion(), locals[i+1].quaternion())
+		if length(want) > 179 {
+			continue // half a turn has no way round of its own
+		}
+		if got := track.Step(i); r3.Norm(r3.Sub(got, want)) > rigidTolerance {
+			t.Fatalf("part %d turns by %v after frame %d, want %v", p, got, i, want)
+		}
+	}
+}
+
+func TestNotRigid(t *testing.T) {
+	b := newBuilder(20)
+	p := b.part("/a", "a", scene.NoPart, op(scene.RotateX, 0), op(scene.Scale, 1, 2, 1))
+	b.animate(p, 0, 0, scene.Angle, func(f float64) float64 { return f })
+	q := b.part("/b", "b", p, scene.Op{Kind: scene.RotateX, Value: []float64{0}, Inverse: true})
+	b.animate(q, 0, 0, scene.Angle, func(f float64) float64 { return 2 * f })
+	s := New(&b.sc, Options{})
+	if s.plans[p].rigid != nil || s.plans[q].rigid != nil {
+		t.Error("a stretched or inverted stack is taken for rigid")
+	}
+	checkTurns(t, s, p)
+	checkTurns(t, s, q)
+}

@@ -1,0 +1,202 @@
+package motion
+
+// rigidBlock holds the local transforms of a rigid part over a block of frames,
+// as columns: a unit quaternion w x y z and a shift for each.
+type rigidBlock struct {
+	n          int
+	w, x, y, z [blockFrames]float64
+	shift      [3][blockFrames]float64
+
+	sin, cos [blockFrames]float64
+	moved    [3][blockFrames]float64 // of one shift
+	samples  []float64
+}
+
+// locals evaluates a rigid stack at n <= blockFrames frames from frame index
+// start, which is display frame first.
+func (b *rigidBlock) locals(r *rigid, start int, first float64, n int) {
+	b.n = n
+	turned, shifted := false, false
+	for i := range r.steps {
+		s := &r.steps[i]
+		switch s.kind {
+		case turnStep:
+			b.turn(s, start, first, turned)
+			turned = true
+		case orientStep:
+			b.orient(s, start, first, turned)
+			turned = true
+		case shiftStep:
+			b.move(s, start, first, turned, shifted)
+			shifted = true
+		}
+	}
+	if !turned {
+		for f := range n {
+			b.w[f], b.x[f], b.y[f], b.z[f] = 1, 0, 0, 0
+		}
+	}
+	if !shifted {
+		for axis := range b.shift {
+			clear(b.shift[axis][:n])
+		}
+	}
+}
+
+// lane returns the samples of an input's component: every step-th element.
+func (b *rigidBlock) lane(in *rigidInput, value []float64, start int, first float64) (v []float64, step int) {
+	c := in.curve
+	w := c.Stride
+	if in.whole {
+		at := (in.base + start) * w
+		return c.Values[at+in.offset : at+b.n*w], w
+	}
+	b.samples = resize(b.samples, b.n*w)
+	sampleCurve(c, first, b.n, value, b.samples)
+	return b.samples[in.offset:], w
+}
+
+// turn multiplies a turn about an axis onto the rotations from the right.
+func (b *rigidBlock) turn(s *rigidStep, start int, first float64, turned bool) {
+	n := b.n
+	sin, cos := b.sin[:n], b.cos[:n]
+	if len(s.inputs) == 0 {
+		if s.value[0] == 0 && turned {
+			return
+		}
+		halfTurns(sin[:1], cos[:1], s.value, 1)
+		for f := range sin {
+			sin[f], cos[f] = sin[0], cos[0]
+		}
+	} else {
+		in := &s.inputs[len(s.inputs)-1]
+		v, step := b.lane(in, in.fallback, start, first)
+		halfTurns(sin, cos, v, step)
+	}
+	w, p, q, r := b.w[:n], b.x[:n], b.y[:n], b.z[:n]
+	switch s.axis {
+	case 1:
+		p, q, r = q, r, p
+	case 2:
+		p, q, r = r, p, q
+	}
+	if !turned {
+		copy(w, cos)
+		copy(p, sin)
+		clear(q)
+		clear(r)
+		return
+	}
+	// With the axes named in turn from the turning one, (w p q r)(c s 0 0).
+	for f := range w {
+		c, s := cos[f], sin[f]
+		w0, p0, q0, r0 := w[f], p[f], q[f], r[f]
+		w[f], p[f] = w0*c-p0*s, p0*c+w0*s
+		q[f], r[f] = q0*c+r0*s, r0*c-q0*s
+	}
+}
+
+// orient multiplies orientations, made unit length, onto the rotations.
+func (b *rigidBlock) orient(s *rigidStep, start int, first float64, turned bool) {
+	v, step := s.value, 0
+	if len(s.inputs) > 0 {
+		v, step = b.lane(&s.inputs[0], s.inputs[0].fallback, start, first)
+	}
+	for f := range b.n {
+		q := [4]float64(v[f*step : f*step+4])
+		normalise4(q[:])
+		if turned {
+			q = mulQuaternion([4]float64{b.w[f], b.x[f], b.y[f], b.z[f]}, q)
+		}
+		b.w[f], b.x[f], b.y[f], b.z[f] = q[0], q[1], q[2], q[3]
+	}
+}
+
+// mulQuaternion returns a*b: b turns first.
+func mulQuaternion(a, b [4]float64) [4]float64 {
+	return [4]float64{
+		a[0]*b[0] - a[1]*b[1] - a[2]*b[2] - a[3]*b[3],
+		a[0]*b[1] + a[1]*b[0] + a[2]*b[3] - a[3]*b[2],
+		a[0]*b[2] - a[1]*b[3] + a[2]*b[0] + a[3]*b[1],
+		a[0]*b[3] + a[1]*b[2] - a[2]*b[1] + a[3]*b[0],
+	}
+}
+
+// move adds a shift, turned by what stands before it in the stack.
+func (b *rigidBlock) move(s *rigidStep, start int, first float64, turned, shifted bool) {
+	to := &b.moved
+	if !turned && !shifted {
+		to = &b.shift
+	}
+	for axis := range to {
+		column := to[axis][:b.n]
+		for f := range column {
+			column[f] = s.value[axis]
+		}
+	}
+	for i := range s.inputs {
+		in := &s.inputs[i]
+		v, step := b.lane(in, in.fallback, start, first)
+		column := to[in.component][:b.n]
+		for f := range column {
+			column[f] = v[f*step]
+		}
+	}
+	if to == &b.shift {
+		return
+	}
+	for f := range b.n {
+		x, y, z := to[0][f], to[1][f], to[2][f]
+		if turned {
+			m := linearOf(b.w[f], b.x[f], b.y[f], b.z[f])
+			x, y, z = m[0]*x+m[1]*y+m[2]*z, m[3]*x+m[4]*y+m[5]*z, m[6]*x+m[7]*y+m[8]*z
+		}
+		if shifted {
+			x, y, z = x+b.shift[0][f], y+b.shift[1][f], z+b.shift[2][f]
+		}
+		b.shift[0][f], b.shift[1][f], b.shift[2][f] = x, y, z
+	}
+}
+
+// linearOf is the matrix of a unit quaternion.
+func linearOf(w, x, y, z float64) [9]float64 {
+	x2, y2, z2 := x+x, y+y, z+z
+	xx, yy, zz := x*x2, y*y2, z*z2
+	xy, xz, yz := x*y2, x*z2, y*z2
+	wx, wy, wz := w*x2, w*y2, w*z2
+	return [9]float64{
+		1 - (yy + zz), xy - wz, xz + wy,
+		xy + wz, 1 - (xx + zz), yz - wx,
+		xz - wy, yz + wx, 1 - (xx + yy),
+	}
+}
+
+// at returns the rotation of frame f.
+func (b *rigidBlock) at(f int) [4]float64 {
+	return [4]float64{b.w[f], b.x[f], b.y[f], b.z[f]}
+}
+
+// affines writes the transforms to dst.
+func (b *rigidBlock) affines(dst []Affine) {
+	for f := range dst {
+		r := linearOf(b.w[f], b.x[f], b.y[f], b.z[f])
+		dst[f] = Affine{r[0], r[1], r[2], b.shift[0][f], r[3], r[4], r[5], b.shift[1][f], r[6], r[7], r[8], b.shift[2][f]}
+	}
+}
+
+// below writes up*local to dst: the world transforms of a part below up.
+func (b *rigidBlock) below(up, dst []Affine) {
+	up = up[:len(dst)]
+	for f := range dst {
+		r := linearOf(b.w[f], b.x[f], b.y[f], b.z[f])
+		x, y, z := b.shift[0][f], b.shift[1][f], b.shift[2][f]
+		a, d := &up[f], &dst[f]
+		for i := 0; i < 12; i += 4 {
+			p, q, s := a[i], a[i+1], a[i+2]
+			d[i] = p*r[0] + q*r[3] + s*r[6]
+			d[i+1] = p*r[1] + q*r[4] + s*r[7]
+			d[i+2] = p*r[2] + q*r[5] + s*r[8]
+			d[i+3] = p*x + q*y + s*z + a[i+3]
+		}
+	}
+}
