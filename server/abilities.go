@@ -24,6 +24,7 @@ type abilities struct {
 	// What is shown.
 	markdown      bool
 	images        bool // hover may hold pictures as data addresses
+	dark          bool // and they are for a dark background
 	nestedSymbols bool
 	wholeLineFold bool
 	foldLimit     int
@@ -71,11 +72,26 @@ func abilitiesOf(p *protocol.InitializeParams) abilities {
 	// else a new export on disk would not be seen.
 	refresh := c.Workspace != nil && c.Workspace.Diagnostics != nil && yes(c.Workspace.Diagnostics.RefreshSupport)
 	a.pull = a.pull && refresh
-	var o struct{ HoverImages bool }
-	if json.Unmarshal(p.InitializationOptions, &o) == nil {
-		a.images = o.HoverImages
-	}
+	a.images, a.dark = imagesOf(p.InitializationOptions)
 	return a
+}
+
+// imagesOf reads the initialization option hoverImages: true, or "light" or
+// "dark" for the background that pictures are for.
+func imagesOf(options []byte) (images, dark bool) {
+	var o struct {
+		HoverImages json.RawMessage `json:"hoverImages"`
+	}
+	if json.Unmarshal(options, &o) != nil {
+		return false, false
+	}
+	switch string(o.HoverImages) {
+	case `true`, `"light"`:
+		return true, false
+	case `"dark"`:
+		return true, true
+	}
+	return false, false
 }
 
 // encodingOf picks the unit in which columns are counted: bytes, which cost

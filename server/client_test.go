@@ -35,14 +35,15 @@ type editor struct {
 	result *protocol.InitializeResult
 	status chan int
 
-	mu        sync.Mutex
-	published map[uri.URI]*protocol.PublishDiagnosticsParams
-	heard     int // messages of any kind
-	refreshed int
-	messages  []string
-	registers []protocol.Registration
-	config    string // answer to workspace/configuration
-	wake      chan struct{}
+	mu            sync.Mutex
+	published     map[uri.URI]*protocol.PublishDiagnosticsParams
+	heard         int // messages of any kind
+	refreshed     int
+	lensRefreshes int
+	messages      []string
+	registers     []protocol.Registration
+	config        string // answer to workspace/configuration
+	wake          chan struct{}
 }
 
 // clientSide is what the server may call.
@@ -190,8 +191,11 @@ func (c *clientSide) DiagnosticRefresh(context.Context) error {
 	return nil
 }
 
-func (c *clientSide) InlayHintRefresh(context.Context) error      { return nil }
-func (c *clientSide) CodeLensRefresh(context.Context) error       { return nil }
+func (c *clientSide) InlayHintRefresh(context.Context) error { return nil }
+func (c *clientSide) CodeLensRefresh(context.Context) error {
+	c.e.note(func() { c.e.lensRefreshes++ })
+	return nil
+}
 func (c *clientSide) SemanticTokensRefresh(context.Context) error { return nil }
 
 func (c *clientSide) Configuration(context.Context, *protocol.ConfigurationParams) ([]protocol.LSPAny, error) {

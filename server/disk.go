@@ -39,6 +39,7 @@ func (s *Server) onDisk(paths []string) {
 // on disk that read one of the changed files or are governed otherwise now.
 func (s *Server) rejudge(docs []*workspace.Doc, changed []string) {
 	s.follow(docs...)
+	s.earlierChanged(changed)
 	s.background(func(context.Context) {
 		stale := s.board.stale(changed)
 		if len(docs)+len(stale) > 0 {

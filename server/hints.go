@@ -162,5 +162,5 @@ func short(q motion.Quality, v float64) string {
 	case motion.Value:
 		return fmt.Sprintf("%.1f %%", 100*v)
 	}
-	return fmt.Sprintf("%.4f", v)
+	return fmt.Sprintf("%.2f %%", 100*v)
 }

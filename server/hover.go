@@ -3,12 +3,13 @@ package server
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/passes"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -21,55 +22,72 @@ func (s *Server) Hover(ctx context.Context, p *protocol.HoverParams) (*protocol.
 		return nil, err
 	}
 	at := s.offset(shot.Doc.Index, p.Position)
-	var lines []string
+	var h *sheet
 	var where scene.Span
 	if place, ok := shot.Lookup.KeyAt(0, at); ok {
-		lines, where = s.keyHover(shot, place), place.Span
+		h, where = s.keyHover(ctx, shot, place), place.Span
 	} else if id := shot.Lookup.HeaderAt(0, at); id != scene.NoPart {
-		lines, where = partHover(shot, id), shot.Scene.Parts[id].Def
-	}
-	if len(lines) == 0 {
+		h, where = s.partHover(ctx, shot, id), shot.Scene.Parts[id].Def
+	} else {
 		return nil, nil
 	}
 	r := s.spanRange(shot.Lookup, where)
-	return &protocol.Hover{Contents: s.markup(lines), Range: &r}, nil
+	return &protocol.Hover{Contents: s.markup(h), Range: &r}, nil
 }
 
-// keyHover writes what there is to know of a key, one line each.
-func (s *Server) keyHover(shot *workspace.Shot, place workspace.Place) []string {
+// keyHover writes what there is to know of a key.
+func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place workspace.Place) *sheet {
 	c := &shot.Scene.Channels[place.Channel]
 	frame := c.Curve.Times[place.Key]
 	k := facts.At(shot.Study, place.Channel, frame)
 	part := &shot.Scene.Parts[k.Part]
-	lines := []string{fmt.Sprintf("**%s** frame %s, %s", part.Name, number(frame), valueText(c, &k, place.Component))}
+	h := &sheet{name: part.Name, beside: "frame " + number(frame) + ", " + valueText(c, &k, place.Component)}
 	if k.HasWorld {
-		lines = append(lines, fmt.Sprintf("in the world at (%s, %s, %s)", number3(k.World.X), number3(k.World.Y), number3(k.World.Z)))
+		h.fact(fmt.Sprintf("in the world at (%s, %s, %s)", number3(k.World.X), number3(k.World.Y), number3(k.World.Z)))
 	}
+	earlier := s.sinceEarlier(ctx, shot)
+	h.picture = s.spacingPicture(shot, &k, earlier)
 	for i := range k.Tracks {
-		lines = append(lines, trackLines(shot.Study, &k, i)...)
+		o := &k.Tracks[i]
+		h.fact(trackLines(shot.Study, &k, i)...)
+		if row := spacingBars(o, k.Index); row != "" && h.picture == "" {
+			h.facts = append(h.facts, sheetLine{code: row})
+		}
 	}
 	if k.HasLag {
-		lines = append(lines, lagText(k.Lag))
+		h.fact(lagText(k.Lag))
 	}
 	if len(k.Starts) > 1 {
-		lines = append(lines, startsText(k.Starts))
+		h.fact(startsText(k.Starts))
 	}
-	return append(lines, noteLines(shot, func(n *note.Note) bool {
+	if earlier != nil {
+		h.fact(sinceText(earlier, passes.PartChangeAt(earlier, part.Path, frame)))
+	}
+	h.notes = noteLines(shot, earlier, func(n *note.Note) bool {
 		return concerns(shot, n, k.Part) && n.First <= frame && frame <= n.Last
-	})...)
+	})
+	return h
 }
 
 // partHover writes what there is to know of a part as a whole.
-func partHover(shot *workspace.Shot, id scene.PartID) []string {
+func (s *Server) partHover(ctx context.Context, shot *workspace.Shot, id scene.PartID) *sheet {
 	part := &shot.Scene.Parts[id]
-	lines := []string{fmt.Sprintf("**%s** %s", part.Name, part.Path)}
+	h := &sheet{name: part.Name, beside: part.Path}
 	if m, ok := facts.Biggest(shot.Study, id); ok {
-		lines = append(lines, "biggest move: "+moveText(shot.Study, &m))
+		h.fact("biggest move: " + moveText(shot.Study, &m))
 	}
 	if tl, ok := facts.TimelineOf(shot.Study, id); ok {
-		lines = append(lines, fmt.Sprintf("%s, %s", count(len(tl.Moves), "move"), count(len(tl.Holds), "hold")))
+		h.fact(fmt.Sprintf("%s, %s", count(len(tl.Moves), "move"), count(len(tl.Holds), "hold")))
 	}
-	return append(lines, noteLines(shot, func(n *note.Note) bool { return n.PartID == id })...)
+	earlier := s.sinceEarlier(ctx, shot)
+	if earlier != nil {
+		h.fact(sinceText(earlier, passes.PartChange(earlier, part.Path)))
+	}
+	h.notes = noteLines(shot, earlier, func(n *note.Note) bool { return n.PartID == id })
+	if earlier != nil {
+		h.notes = append(h.notes, fixedLines(earlier, part.Path)...)
+	}
+	return h
 }
 
 // concerns reports whether a note is about a part: on it, on a channel of it,
@@ -87,22 +105,38 @@ func concerns(shot *workspace.Shot, n *note.Note, p scene.PartID) bool {
 	return false
 }
 
-// noteLines writes the notes for which about holds.
-func noteLines(shot *workspace.Shot, about func(*note.Note) bool) []string {
-	var lines []string
+// noteLines writes the notes for which about holds, each with the numbers that
+// would mend it. It tells which are new since the earlier pass, if that is known.
+func noteLines(shot *workspace.Shot, earlier *passes.Comparison, about func(*note.Note) bool) (lines []sheetLine) {
 	for i := range shot.Notes {
-		if n := &shot.Notes[i]; about(n) {
-			lines = append(lines, fmt.Sprintf("%s: %s [%s]", n.Severity, n.Message, n.Check))
+		n := &shot.Notes[i]
+		if !about(n) {
+			continue
+		}
+		text := n.Severity.String() + ": " + n.Message
+		if earlier != nil && isNew(earlier, n) {
+			text += " (new since " + passName(earlier) + ")"
+		}
+		lines = append(lines, sheetLine{text, n.Check})
+		if numbers := numbersFor(shot, n); numbers != "" {
+			lines = append(lines, sheetLine{"to retype:", numbers})
 		}
 	}
 	return lines
 }
 
-// markup turns lines into what the client can show.
-func (s *Server) markup(lines []string) *protocol.MarkupContent {
-	if s.can.markdown {
-		return &protocol.MarkupContent{Kind: protocol.MarkupKindMarkdown, Value: strings.Join(lines, "  \n")}
+// longestNumbers bounds the numbers to retype in a hover, in bytes; the action
+// that copies them has them all.
+const longestNumbers = 240
+
+// numbersFor returns what to retype in the animator's own package to mend what a
+// note finds; "" when there is nothing to suggest, or too much for a hover.
+func numbersFor(shot *workspace.Shot, n *note.Note) string {
+	list := fixes.For(shot.Study, n)
+	for i := range list {
+		if f := &list[i]; f.Refused == "" && f.Numbers != "" && len(f.Numbers) <= longestNumbers {
+			return f.Numbers
+		}
 	}
-	plain := strings.NewReplacer("**", "", "`", "").Replace(strings.Join(lines, "\n"))
-	return &protocol.MarkupContent{Kind: protocol.MarkupKindPlainText, Value: plain}
+	return ""
 }

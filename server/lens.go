@@ -10,6 +10,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/passes"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -45,8 +46,8 @@ func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]pr
 	return list, nil
 }
 
-// CodeLensResolve says what a lens says: the notes on a part and its biggest
-// move. It leads to where that move begins.
+// CodeLensResolve says what a lens says: the notes on a part, its biggest move,
+// and what changed since the earlier pass. It leads to where that move begins.
 func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*protocol.CodeLens, error) {
 	var data lensData
 	if err := json.Unmarshal(l.Data, &data); err != nil {
@@ -59,7 +60,7 @@ func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*pr
 	if shot == nil || data.Part < 0 || int(data.Part) >= len(shot.Scene.Parts) {
 		return nil, protocol.ErrContentModified
 	}
-	title, first := lensText(shot, data.Part)
+	title, first := lensText(shot, data.Part, s.sinceEarlier(ctx, shot))
 	args, err := json.Marshal(frameArguments{data.URI, first, shot.Scene.Parts[data.Part].Path})
 	if err != nil {
 		return nil, err
@@ -69,8 +70,8 @@ func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*pr
 }
 
 // lensText says what there is to say over a part, and the frame where its
-// biggest move begins.
-func lensText(shot *workspace.Shot, id scene.PartID) (title string, first float64) {
+// biggest move begins. Earlier is the comparison with the earlier pass, or nil.
+func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison) (title string, first float64) {
 	var said []string
 	notes := 0
 	for i := range shot.Notes {
@@ -84,7 +85,15 @@ func lensText(shot *workspace.Shot, id scene.PartID) (title string, first float6
 	first = shot.Study.Frame(0)
 	if m, ok := facts.Biggest(shot.Study, id); ok {
 		said = append(said, "biggest move "+moveText(shot.Study, &m))
+		if m.Track.Stepping() == 2 {
+			said = append(said, "on twos")
+		}
 		first = shot.Study.Frame(m.First)
+	}
+	if earlier != nil {
+		if change := sinceText(earlier, passes.PartChange(earlier, shot.Scene.Parts[id].Path)); change != "" {
+			said = append(said, change)
+		}
 	}
 	if len(said) == 0 {
 		return "still", first

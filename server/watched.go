@@ -37,7 +37,7 @@ func (s *Server) poll(ctx context.Context) {
 	seen := map[string]stamp{}
 	for sleep(ctx, pollPause) {
 		var changed []string
-		for _, path := range s.board.files() {
+		for _, path := range s.watchedPaths() {
 			now := stampOf(path)
 			if before, known := seen[path]; known && before != now {
 				changed = append(changed, path)
@@ -57,6 +57,17 @@ func stampOf(path string) stamp {
 		return stamp{}
 	}
 	return stamp{info.Size(), info.ModTime()}
+}
+
+// watchedPaths returns the paths of all files on disk that matter already.
+func (s *Server) watchedPaths() []string {
+	paths := s.board.files()
+	for _, d := range s.session.Snapshot().Docs() {
+		if path, ok := s.session.EarlierPath(d); ok {
+			paths = append(paths, path)
+		}
+	}
+	return paths
 }
 
 // files returns the paths on disk that the roots hang on.

@@ -29,7 +29,7 @@ func amount(q motion.Quality, v float64) string {
 	case motion.Value:
 		return number(math.Round(v*1000)/10) + " % of its range"
 	}
-	return strconv.FormatFloat(v, 'f', 4, 64) + " figure"
+	return strconv.FormatFloat(math.Round(1e4*v)/100, 'f', -1, 64) + " % of figure size"
 }
 
 // count writes a number of things.
@@ -95,9 +95,6 @@ func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 		lines = append(lines, "move "+moveText(s, &o.Move))
 		if o.HasBreakdown && k.Index != o.Move.First && k.Index != o.Move.Last {
 			lines = append(lines, breakdownText(s, o))
-		}
-		if bars := spacingBars(o, k.Index); bars != "" {
-			lines = append(lines, "`"+bars+"`")
 		}
 	case o.InRest && o.Rest.Hold:
 		lines = append(lines, "hold "+frames(s, o.Rest.First, o.Rest.Last))
@@ -173,6 +170,9 @@ const longestBars = 48
 // spacingBars draws the spacings of the move around frame index i, those
 // before and after it parted by a stroke.
 func spacingBars(o *facts.OnTrack, i int) string {
+	if !o.InMove {
+		return ""
+	}
 	v := o.Track.Spacing()
 	first, last := o.Move.First, o.Move.Last
 	if last-first > longestBars {

@@ -194,6 +194,11 @@ func TestPolishToRetimed(t *testing.T) {
 	if s := passes.PartChange(c, "/Tug/hips/spine/chest/neck/head"); s != "1029-1047: arrives 2 frames sooner" {
 		t.Errorf("of the head: %q", s)
 	}
+	for frame, want := range map[float64]string{1035: "1029-1047: arrives 2 frames sooner", 1060: ""} {
+		if s := passes.PartChangeAt(c, "/Tug/hips/spine/chest/neck/head", frame); s != want {
+			t.Errorf("of the head on frame %g: %q, want %q", frame, s, want)
+		}
+	}
 }
 
 // A pass against itself, also in another format, has changed nothing.

@@ -34,23 +34,54 @@ func PartChange(c *Comparison, path string) string {
 	return line
 }
 
-// beatOf says by how much the beat that moves a part comes later.
-func beatOf(c *Comparison, path string) string {
-	id := c.After.Scene.Find(path)
-	if fig := c.After.FigureOf(id); fig != nil {
-		if g := fig.GroupOf(id); g != nil {
-			root := c.After.Scene.Parts[fig.Root].Path
-			for i := range c.Beats {
-				b := &c.Beats[i]
-				for _, name := range b.Groups {
-					if b.Figure == root && name == g.Name {
-						return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
-					}
-				}
+// PartChangeAt says in one line what changed about a part at a display frame of
+// the later pass: the move that holds the frame, or the hold, or else the beat; ""
+// when nothing did.
+func PartChangeAt(c *Comparison, path string, frame float64) string {
+	if i, ok := c.byPath[path]; ok {
+		p := &c.Parts[i]
+		best := -1
+		for i := range p.Moves {
+			if m := &p.Moves[i]; m.First <= frame && frame <= m.Last && (best < 0 || m.Weight > p.Moves[best].Weight) {
+				best = i
+			}
+		}
+		if best >= 0 {
+			return p.Name + " " + p.Moves[best].String()
+		}
+		for i := range p.Holds {
+			if h := &p.Holds[i]; h.First <= frame && frame <= h.Last {
+				return fmt.Sprintf("%s %s: %s", p.Name, Frames(h.First, h.Last), h)
 			}
 		}
 	}
+	for i := range c.Beats {
+		if b := &c.Beats[i]; b.First <= frame && frame <= b.Last && b.concerns(c, path) {
+			return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
+		}
+	}
 	return ""
+}
+
+// beatOf says by how much the beat that moves a part comes later.
+func beatOf(c *Comparison, path string) string {
+	for i := range c.Beats {
+		if b := &c.Beats[i]; b.concerns(c, path) {
+			return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
+		}
+	}
+	return ""
+}
+
+// concerns reports whether a beat moves the part with a path in the later pass.
+func (b *Beat) concerns(c *Comparison, path string) bool {
+	id := c.After.Scene.Find(path)
+	fig := c.After.FigureOf(id)
+	if fig == nil || b.Figure != c.After.Scene.Parts[fig.Root].Path {
+		return false
+	}
+	g := fig.GroupOf(id)
+	return g != nil && slices.Contains(b.Groups, g.Name)
 }
 
 // String says what became of one stroke: its frames, then what changed, the

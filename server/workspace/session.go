@@ -24,6 +24,7 @@ type Session struct {
 	end      context.CancelFunc
 	slots    chan struct{} // bounds how many studies run at once
 	configs  configs
+	passes   earlierPasses
 
 	current atomic.Pointer[Snapshot]
 
@@ -169,6 +170,7 @@ func (s *Session) CloseDoc(u uri.URI) *Doc {
 	old := s.Snapshot().Doc(u)
 	if old != nil {
 		s.current.Store(s.Snapshot().with(u, nil))
+		s.passes.forget(u)
 	}
 	return old
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"curvelint/diagnostics"
@@ -41,6 +42,9 @@ type Shot struct {
 	*diagnostics.Result
 	// Elapsed is how long reading and studying took.
 	Elapsed time.Duration
+
+	comparing sync.Mutex
+	compared  *comparison // with the earlier pass, when asked for
 }
 
 // Read returns the scene of a text. It is read once, from the earlier version
