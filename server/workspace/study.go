@@ -21,11 +21,32 @@ type Read struct {
 	raw    *scene.Scene
 	Lookup *Lookup // of Scene
 
-	// studied is the last study of an earlier version that differs from this
-	// one only in the keys of the changed channels, or nil.
-	studied *Shot
-	changed []scene.ChannelID
+	mu      sync.Mutex // guards from
+	from    start
 	elapsed time.Duration
+}
+
+// start is what the study of a reading starts from: the last study of an
+// earlier version, or of this one once that is done, and the channels whose
+// keys have changed since; the zero value when all must be studied.
+type start struct {
+	shot    *Shot
+	changed []scene.ChannelID
+}
+
+// origin returns what the study of the reading starts from.
+func (r *Read) origin() start {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.from
+}
+
+// settle lets the next version start from the study of this one and lets go of
+// the earlier version, which would hold the one before it, and so on.
+func (r *Read) settle(shot *Shot) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.from = start{shot: shot}
 }
 
 // Broken reports whether the text looks as if it were half written: it breaks
@@ -125,10 +146,9 @@ func (s *Session) reread(d *Doc) *Read {
 	shareText(re.Scene, d.Text())
 	r := newRead(d, re.Scene)
 	if shot, ok := base.shot.peek(); ok {
-		r.studied, r.changed = shot, re.Changed
-	} else if old.studied != nil {
-		r.studied = old.studied
-		r.changed = union(old.changed, re.Changed)
+		r.from = start{shot, re.Changed}
+	} else if from := old.origin(); from.shot != nil {
+		r.from = start{from.shot, union(from.changed, re.Changed)}
 	}
 	return r
 }
@@ -162,8 +182,8 @@ func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
 	cfg := r.Doc.Config.Config
 	var fault *note.Note
 	var res *diagnostics.Result
-	if r.studied != nil && r.studied.Study.Scene.Rate == r.Scene.Rate {
-		res = diagnostics.Judge(ctx, r.studied.Study.Update(r.Scene, r.changed), cfg, diagnostics.Selection{})
+	if from := r.origin(); from.shot != nil && from.shot.Study.Scene.Rate == r.Scene.Rate {
+		res = diagnostics.Judge(ctx, from.shot.Study.Update(r.Scene, from.changed), cfg, diagnostics.Selection{})
 	} else {
 		study, f := diagnostics.Study(r.Scene, cfg)
 		fault = f
@@ -177,7 +197,9 @@ func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
 	}
 	elapsed := r.elapsed + time.Since(began)
 	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw, Lookup: r.Lookup}
-	return &Shot{Read: read, Result: res, Elapsed: elapsed}, nil
+	shot = &Shot{Read: read, Result: res, Elapsed: elapsed}
+	r.settle(shot)
+	return shot, nil
 }
 
 // opener returns how a scene reads the files it names: inside its folder of

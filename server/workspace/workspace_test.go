@@ -153,8 +153,8 @@ func TestRereadsAndStudiesOnlyWhatChanged(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.studied == nil || len(r.changed) != 1 {
-		t.Errorf("read anew: studied %v, changed %v", r.studied, r.changed)
+	if from := r.origin(); from.shot == nil || len(from.changed) != 1 {
+		t.Errorf("read anew: studied %v, changed %v", from.shot, from.changed)
 	}
 	if v := r.Scene.Channels[0].Curve.Values[1]; v != 45 {
 		t.Errorf("value %g", v)
