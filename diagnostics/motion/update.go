@@ -11,10 +11,24 @@ import (
 type memory struct {
 	tracks  map[trackKey]*Track
 	world   map[trackKey]*Track
-	figures []*Figure
+	figures []figureShape
 	dirty   []bool // by channel
 	from    int    // first and last frame index whose values may differ
 	to      int
+}
+
+// figureShape is what a figure is made of. It stands for the figure of an
+// earlier study, which would keep that study in memory, and with it the text of
+// every version before.
+type figureShape struct {
+	root, carrier scene.PartID
+	size          float64
+	parts         []scene.PartID
+	points        []Point
+}
+
+func shapeOf(f *Figure) figureShape {
+	return figureShape{f.Root, f.Carrier, f.Size, f.Parts, f.Points}
 }
 
 // Update studies sc, a scene that differs from the study's own only in the keys
@@ -35,7 +49,9 @@ func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID) *Study {
 	}
 	m.tracks = s.tracks.all()
 	m.world = s.known()
-	m.figures = s.Figures()
+	for _, f := range s.Figures() {
+		m.figures = append(m.figures, shapeOf(f))
+	}
 	n.before = m
 	return n
 }
@@ -152,7 +168,7 @@ func (s *Study) sameSizes() bool {
 	}
 	for i, f := range figs {
 		g := s.before.figures[i]
-		if f.Root != g.Root || f.Carrier != g.Carrier || f.Size != g.Size || !slices.Equal(f.Parts, g.Parts) || !slices.Equal(f.Points, g.Points) {
+		if f.Root != g.root || f.Carrier != g.carrier || f.Size != g.size || !slices.Equal(f.Parts, g.parts) || !slices.Equal(f.Points, g.points) {
 			return false
 		}
 	}
