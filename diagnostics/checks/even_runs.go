@@ -1,6 +1,10 @@
 package checks
 
 import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"curvelint/diagnostics/motion"
 	"curvelint/parse/scene"
 )
@@ -54,6 +58,9 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 		}
 	} else {
 		w := motion.Window(t.Rate, 1.0/24)
+		if !mayBeEven(t, k, w, l) {
+			return best, false
+		}
 		v := make([]float64, 0, k.Last-k.First)
 		for i := k.First; i+w <= k.Last; i++ {
 			v = t.AppendSpacing(v, i, i+w, w)
@@ -69,6 +76,46 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 	}
 	return best, best.spacings > 0
 }
+
+// mayBeEven reports whether a stroke may hold an even run long enough for seen,
+// with spacings over w frames. Of n spacings every run of c holds one of those at
+// c-1, 2c-1, 3c-1, ...; around each of these few the spacings of an even run are
+// alike,
+//
+//	s (1 - evenness) <= each <= s / (1 - evenness)
+//
+// since their largest and smallest differ by at most evenness times the largest.
+// Most strokes are done with after a few spacings.
+func mayBeEven(t *motion.Track, k motion.Stroke, w int, l *evenLimits) bool {
+	n := k.Last - k.First - w + 1
+	frames := max(l.coverage*float64(k.Last-k.First), (l.minTime-1e-9)*t.Rate, float64(l.minSpacings*w))
+	c := max(int(math.Ceil(frames-1e-9))-w+1, 1)
+	if c > n {
+		return false
+	}
+	slack := 1e-9 // of rounding
+	low, high := 1-l.evenness-slack, 1/max(1-l.evenness-slack, slack)
+	for at := c - 1; at < n; at += c {
+		s := squaredChord(t, k.First+at, w)
+		alike := func(i int) bool {
+			v := squaredChord(t, k.First+i, w)
+			return v >= low*low*s && v <= high*high*s
+		}
+		a, b := at, at+1
+		for a > 0 && b-a < c && alike(a-1) {
+			a--
+		}
+		for b < n && b-a < c && alike(b) {
+			b++
+		}
+		if b-a >= c {
+			return true
+		}
+	}
+	return false
+}
+
+func squaredChord(t *motion.Track, i, w int) float64 { return r3.Norm2(r3.Sub(t.At(i+w), t.At(i))) }
 
 // carriedRoot reports whether the channel shifts the root of a figure that
 // walks or runs: a body in locomotion carries its root evenly.

@@ -82,6 +82,9 @@ func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, b
 		if k.Length < c.Setting("min_turn") || !s.Judged(k.First, k.Last) {
 			continue
 		}
+		if r, ok := root.AlikeAt(k, t, 0); !ok || r < c.Setting("correlation") {
+			continue // almost every stroke ends here
+		}
 		path := c.tipPath(chain, t, k)
 		lag, ok := root.LagBehind(k, t)
 		if path <= 0 || !ok || lag.Frames != 0 || lag.Correlation < c.Setting("correlation") ||

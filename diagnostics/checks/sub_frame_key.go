@@ -28,20 +28,32 @@ var SubFrameKey = &Check{
 
 func runSubFrameKey(c *Context) []note.Note {
 	s := c.Study
+	tolerance := c.Setting("tolerance")
+	whole := map[*float64]int{} // columns of times that channels share: how many of them are whole
 	var notes []note.Note
 	for id := range s.Scene.Channels {
 		x := &s.Scene.Channels[id]
 		if c.Ctx.Err() != nil {
 			return nil
 		}
-		count, first := 0, -1
+		if n := x.Curve.Len(); n == 0 || whole[&x.Curve.Times[0]] >= n {
+			continue
+		}
+		count, first, between := 0, -1, false
 		for i, t := range x.Curve.Times {
-			if math.Abs(t-math.Round(t)) > c.Setting("tolerance") && s.Judged(s.Index(t), s.Index(t)) && motion.Authored(&x.Curve, i) {
+			if math.Abs(t-math.Round(t)) <= tolerance {
+				continue
+			}
+			between = true
+			if s.Judged(s.Index(t), s.Index(t)) && motion.Authored(&x.Curve, i) {
 				if first < 0 {
 					first = i
 				}
 				count++
 			}
+		}
+		if !between {
+			whole[&x.Curve.Times[0]] = x.Curve.Len()
 		}
 		// A component of a vector stands for its siblings: they share the key.
 		if count == 0 || sharesTimes(s, scene.ChannelID(id)) {

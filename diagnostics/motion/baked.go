@@ -14,9 +14,10 @@ const (
 	bakedStep = 2.0
 )
 
-// bakedFrom returns the last key of the baked stretch that starts at key i, or
-// i when none does.
-func bakedFrom(times []float64, i int) int {
+// bakedFrom returns the last key, up to key last, of the baked stretch that
+// starts at key i, or i when none does.
+func bakedFrom(times []float64, i, last int) int {
+	last = min(last, len(times)-1)
 	if i+1 >= len(times) {
 		return i
 	}
@@ -25,7 +26,7 @@ func bakedFrom(times []float64, i int) int {
 		return i
 	}
 	j := i + 1
-	for j+1 < len(times) && math.Abs(times[j+1]-times[j]-d) <= 1e-3*d {
+	for j < last && math.Abs(times[j+1]-times[j]-d) <= 1e-3*d {
 		j++
 	}
 	if j-i+1 < bakedKeys {
@@ -37,8 +38,7 @@ func bakedFrom(times []float64, i int) int {
 // HasBake reports whether some stretch of the curve's keys is baked.
 func HasBake(c *scene.Curve) bool {
 	for i := 0; i+bakedKeys <= c.Len(); {
-		j := bakedFrom(c.Times, i)
-		if j > i {
+		if bakedFrom(c.Times, i, i+bakedKeys-1) > i {
 			return true
 		}
 		i++
@@ -53,7 +53,7 @@ func Authored(c *scene.Curve, i int) bool {
 	for k := max(0, i-bakedKeys+1); k <= i && k < c.Len(); k++ {
 		// A stretch of twelve or more that holds i starts at i-11 or before it
 		// and reaches at least twelve keys on, or starts later and holds i.
-		if j := bakedFrom(c.Times, k); j > k && i <= j {
+		if j := bakedFrom(c.Times, k, k+bakedKeys-1); j > k && i <= j {
 			return false
 		}
 	}

@@ -83,19 +83,22 @@ func BestLag(lead, follow []float64, rate float64) (best Lag, ok bool) {
 // must remain. Both tracks have the same frames and rate. ok is false for a
 // stroke of fewer than four spacings and when nothing correlates.
 func (lead *Track) LagBehind(s Stroke, follow *Track) (best Lag, ok bool) {
+	return bestLag(lead.Rate, lead.Len()-2, func(k int) (float64, bool) { return lead.AlikeAt(s, follow, k) })
+}
+
+// AlikeAt returns the correlation that LagBehind finds at a lag of k frames; ok
+// is false when it is not defined there.
+func (lead *Track) AlikeAt(s Stroke, follow *Track, k int) (r float64, ok bool) {
 	a, b := lead.Speed(), follow.Speed()
 	if s.Last-s.First < lagSamples || s.First < 0 || s.Last > len(a) || len(a) != len(b) {
-		return Lag{}, false
+		return 0, false
 	}
-	n := s.Last - s.First
-	least := max(lagSamples, int(math.Ceil(lagOverlap*float64(n))))
-	return bestLag(lead.Rate, len(a)-1, func(k int) (float64, bool) {
-		from, to := max(s.First, -k), min(s.Last, len(b)-k)
-		if to-from < least {
-			return 0, false
-		}
-		return correlation(a[from:to], b[from+k:to+k])
-	})
+	least := max(lagSamples, int(math.Ceil(lagOverlap*float64(s.Last-s.First))))
+	from, to := max(s.First, -k), min(s.Last, len(b)-k)
+	if to-from < least {
+		return 0, false
+	}
+	return correlation(a[from:to], b[from+k:to+k])
 }
 
 // correlation returns the correlation of a and b, of one length not 0 (not

@@ -18,6 +18,9 @@ func (s *Study) ChannelNoise(id scene.ChannelID) float64 {
 			return 0
 		}
 		n := c.Step / 2
+		if !c.Float32 && spans(c, n) {
+			return n
+		}
 		span := 0.0
 		for j := range c.Stride {
 			lo, hi := math.Inf(1), math.Inf(-1)
@@ -29,8 +32,26 @@ func (s *Study) ChannelNoise(id scene.ChannelID) float64 {
 				n = max(n, max(math.Abs(lo), math.Abs(hi))*0x1p-23)
 			}
 		}
-		return min(n, span*0.001)
+		return min(n, span*noiseShare)
 	})
+}
+
+// noiseShare is the largest share of a channel's range that can be noise.
+const noiseShare = 0.001
+
+// spans reports whether the range of the curve is so wide that noise may be its
+// share; it looks no further than it must.
+func spans(c *scene.Curve, noise float64) bool {
+	for j := range c.Stride {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for i := j; i < len(c.Values); i += c.Stride {
+			lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
+			if (hi-lo)*noiseShare >= noise {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // positionNoise returns the noise of a point carried by part p, in scene units:
