@@ -49,7 +49,7 @@ func (fig *Figure) Chains() []Chain {
 // chainKind groups labels that follow each other along one chain; "" for none.
 func chainKind(l Label) string {
 	switch l.Body {
-	case Tail, Hair, Ears, Rope, Coat:
+	case Tail, Hair, Ears, Rope, Coat, Strand:
 		return l.groupName() + l.Side.String()
 	case Chest, Neck, Head:
 		return "spine"
@@ -89,7 +89,7 @@ func (fig *Figure) chainTo(tip scene.PartID) (Chain, bool) {
 	slices.Reverse(parts)
 	c := Chain{Name: kind, Parts: parts}
 	switch l.Body {
-	case Tail, Hair, Ears, Rope, Coat:
+	case Tail, Hair, Ears, Rope, Coat, Strand:
 		c.Name, c.Flexible = fig.groupOf[tip].Name, true
 	}
 	return c, true

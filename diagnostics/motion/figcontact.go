@@ -209,7 +209,7 @@ func (fig *Figure) lowestTips() []Foot {
 	var feet []Foot
 	for i, p := range fig.Points {
 		l := fig.labels[p.Part]
-		if p.Role == TipPoint && height(i) < min(lowest+0.03, root-0.1) && !(l.Body == Tail || l.Body == Hair || l.Body == Coat || l.Body == Rope || l.Body == Wing) {
+		if p.Role == TipPoint && height(i) < min(lowest+0.03, root-0.1) && !(l.Body == Tail || l.Body == Hair || l.Body == Coat || l.Body == Rope || l.Body == Strand || l.Body == Wing) {
 			feet = append(feet, Foot{Name: p.Name, Side: p.Side, Points: []int{i}})
 		}
 	}

@@ -27,6 +27,8 @@ type Figure struct {
 
 	labels  map[scene.PartID]Label
 	groupOf map[scene.PartID]*Group
+	// pairs are the mirror pairs of a figure labelled by its shape, else nil.
+	pairs map[scene.PartID]scene.PartID
 
 	contactsOnce sync.Once
 	contacts     *contacts

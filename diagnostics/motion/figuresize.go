@@ -31,26 +31,38 @@ func (s *Study) ownAnimation(p scene.PartID) bool {
 // units, one position a part of fig.Parts.
 func (fig *Figure) restPositions() map[scene.PartID]r3.Vec {
 	s := fig.study
-	worlds := make(map[scene.PartID]Affine, len(fig.Parts))
-	rest := make(map[scene.PartID]r3.Vec, len(fig.Parts))
-	for _, p := range fig.Parts {
-		part := &s.Scene.Parts[p]
-		local := s.LocalAt(p, s.First)
-		if part.HasRest {
-			local = Affine(part.Rest[:12])
+	return fig.positions(s.First, func(p scene.PartID) Affine {
+		if part := &s.Scene.Parts[p]; part.HasRest {
+			return Affine(part.Rest[:12])
 		}
+		return s.LocalAt(p, s.First)
+	})
+}
+
+// positionsAt solves the figure at display frame t.
+func (fig *Figure) positionsAt(t float64) map[scene.PartID]r3.Vec {
+	return fig.positions(t, func(p scene.PartID) Affine { return fig.study.LocalAt(p, t) })
+}
+
+// positions solves the figure from local transforms, what is above it at
+// display frame t.
+func (fig *Figure) positions(t float64, local func(scene.PartID) Affine) map[scene.PartID]r3.Vec {
+	s := fig.study
+	worlds := make(map[scene.PartID]Affine, len(fig.Parts))
+	at := make(map[scene.PartID]r3.Vec, len(fig.Parts))
+	for _, p := range fig.Parts {
+		part, l := &s.Scene.Parts[p], local(p)
 		up, ok := worlds[part.Parent]
 		switch {
 		case part.ResetStack || part.Parent == scene.NoPart:
 			up = identity
 		case !ok:
-			up = s.WorldAt(part.Parent, s.First)
+			up = s.WorldAt(part.Parent, t)
 		}
-		worlds[p] = up.Mul(&local)
-		w := worlds[p]
-		rest[p] = w.Origin()
+		w := up.Mul(&l)
+		worlds[p], at[p] = w, w.Origin()
 	}
-	return rest
+	return at
 }
 
 // figureSize is the longest path along bones between two tips of the figure at

@@ -73,11 +73,14 @@ func (fig *Figure) groupName(p scene.PartID) (name string, configured bool) {
 		}
 	}
 	l := fig.labels[p]
-	if l.Body != NoBody {
+	if l.Body != NoBody && l.Body != Features {
 		return l.groupName(), false
 	}
 	if !fig.study.ownAnimation(p) {
 		return "", false
+	}
+	if fig.pairs != nil {
+		return fig.pairName(p), false
 	}
 	var words []string
 	for _, t := range tokens(part.Name) {
@@ -89,6 +92,17 @@ func (fig *Figure) groupName(p scene.PartID) (name string, configured bool) {
 		return part.Name, false
 	}
 	return strings.Join(words, " "), false
+}
+
+// pairName names the group of a part of a figure whose names say nothing: a
+// mirror pair is one group, any other part one of its own.
+func (fig *Figure) pairName(p scene.PartID) string {
+	parts := fig.study.Scene.Parts
+	other, ok := fig.pairs[p]
+	if !ok {
+		return parts[p].Name
+	}
+	return parts[min(p, other)].Name + " and " + parts[max(p, other)].Name
 }
 
 // groupName is the plain name of the group that a label belongs to. Left and
@@ -115,7 +129,7 @@ func (l Label) groupName() string {
 // Face reports whether the body part is one of the face.
 func (b Body) Face() bool {
 	switch b {
-	case Brows, Lids, Eyes, Mouth:
+	case Brows, Lids, Eyes, Mouth, Features:
 		return true
 	}
 	return false

@@ -24,7 +24,7 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 		}
 		fig.labels[p] = l
 		kinds |= kindBit(l)
-		if s.plans[p].animated && len(s.children[p]) > 0 {
+		if s.plans[p].animated && s.isBone(p) {
 			skeleton++
 		}
 	}
@@ -54,7 +54,7 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 // belong to it: the segments of limbs and chains.
 func (l Label) inherits() bool {
 	switch l.Body {
-	case Arm, Leg, Fingers, Tail, Wing, Hair, Coat, Rope, Ears:
+	case Arm, Leg, Fingers, Tail, Wing, Hair, Coat, Rope, Strand, Ears:
 		return true
 	}
 	return false

@@ -28,10 +28,14 @@ const (
 	Hair
 	Coat
 	Rope
+	// Strand is a flexible chain and Features a part of the face of which no
+	// name says more.
+	Strand
+	Features
 )
 
 var bodyNames = [...]string{"", "hips", "chest", "neck", "head", "mouth", "brows", "lids", "eyes", "ears",
-	"arm", "fingers", "leg", "tail", "wing", "hair", "coat", "rope"}
+	"arm", "fingers", "leg", "tail", "wing", "hair", "coat", "rope", "chain", "face"}
 
 // String returns the body part's plain name: "brows", "arm".
 func (b Body) String() string { return bodyNames[b] }
@@ -130,15 +134,17 @@ var sideWords = map[string]Side{
 // or its beginning or end, tokens being split at case, digits and punctuation.
 func ReadName(name string) Label {
 	var l Label
-	best, modifier := -1, ""
+	best, modifier, back := -1, "", false
 	for _, tok := range tokens(name) {
+		if pair, rest := cutPair(tok); pair != 0 {
+			l.Pair, tok = pair, rest
+		}
 		if s, ok := sideWords[tok]; ok {
 			l.Side = s
 			continue
 		}
+		back = back || tok == "back"
 		switch tok {
-		case "front", "hind", "rear":
-			l.Pair = tok[0]
 		case "up", "upper", "lower", "low", "fore":
 			modifier = tok
 		}
@@ -156,11 +162,31 @@ func ReadName(name string) Label {
 			best, l.Body, l.Place = w.rank, w.body, w.place
 		}
 	}
-	if l.Pair == 'r' {
+	if back && l.Body == Leg {
 		l.Pair = 'h'
 	}
 	refine(&l, modifier)
 	return l
+}
+
+// cutPair finds a word for front or hind limbs at the beginning of a token and
+// returns what follows it: "frontleg", "hind". "back" is one before a leg only.
+func cutPair(tok string) (pair byte, rest string) {
+	for _, w := range [...]string{"front", "hind", "rear", "back"} {
+		rest, ok := strings.CutPrefix(tok, w)
+		if !ok {
+			continue
+		}
+		m, _, _, found := matchToken(rest)
+		if w == "back" && (!found || m.body != Leg) || rest != "" && !found {
+			return 0, tok
+		}
+		if w == "front" {
+			return 'f', rest
+		}
+		return 'h', rest
+	}
+	return 0, tok
 }
 
 // refine settles what only the whole name tells: a hip with a side is a thigh,

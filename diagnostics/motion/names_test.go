@@ -12,6 +12,7 @@ func TestReadName(t *testing.T) {
 		"Spine2": {Chest, Middle, 0, 0}, "ponytail_03": {Hair, Middle, 0, 0}, "coat_tail_2": {Coat, Middle, 0, 0}, "winch": {}, "deck": {}, "spring": {},
 		"shoulder_L": {Arm, Left, Upper, 0}, "LeftShoulder": {Arm, Left, Upper, 0}, "wing_tip_r": {Wing, Right, 0, 0}, "Head_end": {Head, Middle, 0, 0},
 		"jawOpen": {Mouth, Middle, 0, 0}, "lHand": {Arm, Left, End, 0}, "lThumb1": {Fingers, Left, 0, 0}, "eye_l": {Eyes, Left, 0, 0},
+		"L_frontupperleg": {Leg, Left, Upper, 'f'}, "backLeg_R": {Leg, Right, Lower, 'h'}, "back": {Chest, Middle, 0, 0}, "rearfoot_l": {Leg, Left, End, 'h'},
 	} {
 		if got := ReadName(name); got != want {
 			t.Errorf("%s: got %+v, want %+v", name, got, want)

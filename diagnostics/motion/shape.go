@@ -1,7 +1,6 @@
 package motion
 
 import (
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -9,202 +8,236 @@ import (
 	"curvelint/parse/scene"
 )
 
-// labelByShape labels a figure whose names say nothing: the longest upward
-// chain is spine and head, chains that reach the floor are legs, mirrored pairs
-// that leave the trunk above the hips are arms, what branches from their ends
-// fingers, and a chain behind the hips that reaches neither is a tail.
-func (fig *Figure) labelByShape(rest map[scene.PartID]r3.Vec) {
-	up := fig.study.up()
-	h := func(p scene.PartID) float64 { return r3.Dot(rest[p], up) }
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range fig.Parts {
-		lo, hi = min(lo, h(p)), max(hi, h(p))
-	}
-	height := hi - lo
-	if height <= 0 {
-		return
-	}
-	trunkParts := fig.trunkByShape(rest, h)
-	if fig.branches(trunkParts) < 2 {
-		return // a chain alone has no limbs
-	}
-	onTrunk := map[scene.PartID]int{}
-	for i, p := range trunkParts {
-		onTrunk[p] = i
-	}
-	fig.labelTrunk(trunkParts)
-	side := fig.lateral(rest)
-	mid := rest[fig.Root]
-	for _, p := range trunkParts {
-		for _, c := range fig.study.children[p] {
-			if _, ok := onTrunk[c]; ok || !fig.has(c) {
-				continue
-			}
-			l := Label{}
-			end := fig.farthest(c, rest)
-			switch {
-			case h(end)-lo < 0.1*height && fig.depthTo(c, end) >= 2:
-				l.Body = Leg
-			case onTrunk[p] > 0 && fig.depthTo(c, end) >= 2 && fig.labels[p].Body != Head:
-				l.Body = Arm
-			case onTrunk[p] == 0 && fig.depthTo(c, end) >= 2:
-				l.Body = Tail
-			default:
-				continue
-			}
-			if d := r3.Dot(r3.Sub(rest[end], mid), side); l.Body != Tail && math.Abs(d) > 0.02*fig.Size {
-				l.Side = Left
-				if d < 0 {
-					l.Side = Right
-				}
-			}
-			fig.labelLimb(c, end, l)
-		}
-	}
+// shape is a figure seen without names: the hierarchy, where its parts are at
+// rest, and which of them are mirror pairs.
+//
+// What can be told so: the head (the end of the middle line beyond the limbs),
+// the spine, legs (pairs that hang to the floor), arms or wings, hands, feet,
+// fingers, tails and other chains, and left from right where feet, a lying
+// trunk or the way of travel show what is forward. What cannot: which of the
+// pairs on a face are brows, eyes or mouth corners (lids show by their blinks),
+// what a shape weight is of, whether a chain is hair or a rope, and the sides
+// of a figure that has neither feet nor a direction.
+type shape struct {
+	fig  *Figure
+	rest map[scene.PartID]r3.Vec
+	up   r3.Vec
+	// bones are the children of a part that are bones of the figure, and reach
+	// is the longest way along bones below it.
+	bones map[scene.PartID][]scene.PartID
+	reach map[scene.PartID]float64
+	size  map[scene.PartID]int // bones below and with it
+	// mirror is the other part of a mirror pair.
+	mirror map[scene.PartID]scene.PartID
+	// line is the middle line from the root to the end of the head, on counts
+	// along it, and head is the index in it of the head.
+	line []scene.PartID
+	on   map[scene.PartID]int
+	head int
+	// limbs are the mirror pairs of limbs along the line.
+	limbs []limbPair
+	looks []map[scene.PartID]r3.Vec // see poses
 }
 
-// branches counts the moving subtrees that leave the trunk.
-func (fig *Figure) branches(trunk []scene.PartID) int {
-	n := 0
-	for _, p := range trunk {
+// limbPair is a pair of chains that leave the middle line.
+type limbPair struct {
+	at    int // index in the line
+	parts [2]scene.PartID
+	ends  [2]scene.PartID
+	label Label
+}
+
+// limbShare is how long a pair of chains must be for a pair of limbs, in figure
+// sizes (a short arm of a designed biped is 0.3 of it, an ear of a quadruped
+// 0.05).
+const limbShare = 0.12
+
+// labelByShape labels a figure whose names say nothing.
+func (fig *Figure) labelByShape(rest map[scene.PartID]r3.Vec) {
+	s := newShape(fig, rest, fig.study.up())
+	s.findPairs()
+	s.findLine()
+	if len(s.limbs) == 0 && s.head < 0 {
+		s.labelChain()
+		return
+	}
+	s.kindLimbs()
+	s.labelLine()
+	s.labelSide()
+	for _, l := range s.limbs {
+		s.labelLimbs(l)
+	}
+	s.labelRest()
+	fig.pairs = s.mirror
+}
+
+// newShape measures the bones of a figure; up is zero when it is not known yet.
+func newShape(fig *Figure, rest map[scene.PartID]r3.Vec, up r3.Vec) *shape {
+	s := &shape{fig: fig, rest: rest, up: up, head: -1,
+		bones: map[scene.PartID][]scene.PartID{}, reach: map[scene.PartID]float64{}, size: map[scene.PartID]int{},
+		mirror: map[scene.PartID]scene.PartID{}, on: map[scene.PartID]int{}}
+	for _, p := range slices.Backward(fig.Parts) {
+		s.size[p]++
 		for _, c := range fig.study.children[p] {
-			if fig.has(c) && !slices.Contains(trunk, c) && fig.study.animated[c] {
-				n++
+			if !fig.has(c) || !fig.study.isBone(c) {
+				continue
 			}
+			s.bones[p] = append(s.bones[p], c)
+			s.reach[p] = max(s.reach[p], s.reach[c]+distance(rest[c], rest[p]))
+			s.size[p] += s.size[c]
 		}
 	}
-	return n
+	return s
 }
 
 // has reports whether p is a part of the figure.
 func (fig *Figure) has(p scene.PartID) bool { _, ok := fig.labels[p]; return ok }
 
-// trunkByShape returns the chain from the root to the tip that stands highest.
-func (fig *Figure) trunkByShape(rest map[scene.PartID]r3.Vec, h func(scene.PartID) float64) []scene.PartID {
-	top := fig.Root
-	for _, p := range fig.Parts {
-		// Prefer what stands over the root: a raised hand is no head.
-		if h(p)-horizontal(rest[p], rest[fig.Root], fig.study.up()) > h(top)-horizontal(rest[top], rest[fig.Root], fig.study.up()) {
-			top = p
-		}
+// moves reports whether the part's own transform changes.
+func (s *shape) moves(p scene.PartID) bool { return s.fig.study.plans[p].animated }
+
+// level is a direction without its part along up.
+func (s *shape) level(v r3.Vec) r3.Vec { return r3.Sub(v, r3.Scale(r3.Dot(v, s.up), s.up)) }
+
+// set labels a part; a tip has no place of its own.
+func (s *shape) set(p scene.PartID, l Label) {
+	if s.fig.study.Scene.Parts[p].Kind == scene.Tip {
+		l.Place = NoPlace
 	}
-	var t []scene.PartID
-	for p := top; p != scene.NoPart; p = fig.study.Scene.Parts[p].Parent {
-		t = append([]scene.PartID{p}, t...)
-		if p == fig.Root {
-			break
-		}
-	}
-	return t
+	s.fig.labels[p] = l
 }
 
-func horizontal(a, b, up r3.Vec) float64 {
-	d := r3.Sub(a, b)
-	return length(r3.Sub(d, r3.Scale(r3.Dot(d, up), up)))
+// below calls f for a part and all bones below it.
+func (s *shape) below(p scene.PartID, f func(scene.PartID)) {
+	f(p)
+	for _, c := range s.bones[p] {
+		s.below(c, f)
+	}
 }
 
-// labelTrunk names the chain from the root up: hips, spine, and the head as the
-// last part that has both a parent and something beyond it.
-func (fig *Figure) labelTrunk(t []scene.PartID) {
-	if len(t) < 3 {
+// chainFrom is the longest chain from p down, p first.
+func (s *shape) chainFrom(p scene.PartID) []scene.PartID {
+	chain := []scene.PartID{p}
+	for len(s.bones[p]) > 0 {
+		next := s.bones[p][0]
+		for _, c := range s.bones[p][1:] {
+			if s.reach[c]+distance(s.rest[c], s.rest[p]) > s.reach[next]+distance(s.rest[next], s.rest[p]) {
+				next = c
+			}
+		}
+		p = next
+		chain = append(chain, p)
+	}
+	return chain
+}
+
+// chainJoints is how many turning joints an unbranched figure needs to count as
+// a flexible chain (a tail, a rope); an arm of a machine has fewer.
+const chainJoints = 4
+
+// labelChain labels a figure that is one chain without limbs.
+func (s *shape) labelChain() {
+	chain, turning := s.chainFrom(s.fig.Root), 0
+	for _, p := range chain {
+		if s.fig.study.turns(p) {
+			turning++
+		}
+		if len(s.bones[p]) > 1 {
+			return
+		}
+	}
+	if turning < chainJoints {
 		return
 	}
-	head := len(t) - 1
-	if !fig.study.plans[t[head]].animated {
-		head--
+	for _, p := range chain {
+		if s.fig.labels[p].Body == NoBody && s.fig.study.turns(p) {
+			s.set(p, Label{Body: Strand})
+		}
 	}
-	for i, p := range t {
+}
+
+// labelLine names the middle line: hips up to the legs, spine up to the arms,
+// neck, head.
+func (s *shape) labelLine() {
+	legs, arms := -1, -1
+	for _, l := range s.limbs {
+		switch {
+		case l.label.Body == Leg && l.label.Pair != 'f' && legs < 0:
+			legs = l.at
+		case l.label.Body != Ears:
+			arms = l.at
+		}
+	}
+	if legs < 0 {
+		legs = arms - 1 // a bird in the air: hips are what is above the wings
+	}
+	chest := arms
+	if arms < 0 {
+		chest = s.head - 2 // no arms: one joint before the head is the neck
+	}
+	for i, p := range s.line {
 		l := Label{Body: Chest}
 		switch {
-		case i == 0:
-			l.Body = Hips
-		case i >= head:
+		case i >= s.head:
 			l.Body = Head
-		case i == head-1 && i > 1:
+		case i <= legs:
+			l.Body = Hips
+		case i > chest && i > legs:
 			l.Body = Neck
 		}
-		fig.labels[p] = l
+		if i < s.head && !s.moves(p) && i == 0 {
+			continue // a still node over the figure is no hips
+		}
+		s.set(p, l)
 	}
 }
 
-// farthest is the part below c that lies farthest from it at rest.
-func (fig *Figure) farthest(c scene.PartID, rest map[scene.PartID]r3.Vec) scene.PartID {
-	best, at := c, -1.0
-	var walk func(p scene.PartID)
-	walk = func(p scene.PartID) {
-		if d := distance(rest[p], rest[c]); d > at {
-			best, at = p, d
-		}
-		for _, q := range fig.study.children[p] {
-			if fig.has(q) {
-				walk(q)
+// labelRest labels what hangs on the middle line beside limbs: the jaw, lids
+// that blink, ears, tails.
+func (s *shape) labelRest() {
+	for i, p := range s.line {
+		for _, c := range s.bones[p] {
+			_, onLine := s.on[c]
+			if onLine || s.fig.labels[c].Body != NoBody {
+				continue
+			}
+			l := Label{Body: s.looseBody(c, i)}
+			if l.Body != NoBody {
+				s.below(c, func(q scene.PartID) { s.set(q, l) })
 			}
 		}
 	}
-	walk(c)
-	return best
 }
 
-// depthTo is the number of bones from c down to end.
-func (fig *Figure) depthTo(c, end scene.PartID) int {
-	n := 0
-	for p := end; p != c && p != scene.NoPart; p = fig.study.Scene.Parts[p].Parent {
-		n++
-	}
-	return n
-}
-
-// labelLimb gives the limb from c its label and places; what branches off an
-// arm's chain beyond its middle are fingers.
-func (fig *Figure) labelLimb(c, end scene.PartID, l Label) {
-	var line []scene.PartID
-	for p := end; p != scene.NoPart; p = fig.study.Scene.Parts[p].Parent {
-		line = append([]scene.PartID{p}, line...)
-		if p == c {
-			break
+// looseBody guesses what a chain beside the limbs is, from where on the line it
+// hangs.
+func (s *shape) looseBody(c scene.PartID, at int) Body {
+	_, paired := s.mirror[c]
+	joints := 0
+	for _, p := range s.chainFrom(c) {
+		if s.fig.study.turns(p) {
+			joints++
 		}
 	}
-	branch := len(line)
-	for i, p := range line {
-		if i > 0 && len(fig.study.children[p]) > 2 {
-			branch = i
-			break
-		}
+	switch {
+	case at >= s.head && paired && joints == 1 && s.fig.study.blinks(c):
+		return Lids
+	case at >= s.head && paired && joints > 1:
+		return Ears
+	case at >= s.head && paired:
+		return Features // brows, eyes or mouth corners: no name says which
+	case at >= s.head && joints == 0:
+		return Head
+	case at >= s.head && joints == 1:
+		return Mouth
+	case at >= s.head:
+		return Hair
+	case paired:
+		return NoBody
+	case joints > 0 && s.fig.labels[s.line[at]].Body == Hips || len(s.limbs) == 1 && joints > 0:
+		return Tail
+	case joints > 1:
+		return Coat
 	}
-	var walk func(p scene.PartID, fingers bool)
-	walk = func(p scene.PartID, fingers bool) {
-		m := l
-		if fingers && l.Body == Arm {
-			m.Body = Fingers
-		}
-		fig.labels[p] = m
-		for _, q := range fig.study.children[p] {
-			if fig.has(q) {
-				walk(q, fingers || (branch < len(line) && p == line[branch]))
-			}
-		}
-	}
-	walk(c, false)
-	if l.Body == Arm || l.Body == Leg {
-		fig.placeLimb(line[:min(branch+1, len(line))], l)
-	}
-}
-
-// placeLimb names the joints of a limb from its end: the last moving joint is
-// the hand or foot, before it the forearm or shin, then the upper bone.
-func (fig *Figure) placeLimb(line []scene.PartID, l Label) {
-	var joints []scene.PartID
-	for _, p := range line {
-		if fig.study.plans[p].animated {
-			joints = append(joints, p)
-		}
-	}
-	places := []Place{End, Lower, Upper, Root}
-	if l.Body == Leg && len(joints) >= 4 {
-		places = []Place{Toe, End, Lower, Upper}
-	}
-	for i := range min(len(joints), len(places)) {
-		l.Place = places[i]
-		fig.labels[joints[len(joints)-1-i]] = l
-	}
+	return NoBody
 }

@@ -50,6 +50,9 @@ func (s *Study) standing(otherwise r3.Vec) r3.Vec {
 		}
 	}
 	if len(heads) == 0 || len(feet) == 0 {
+		heads, feet = s.standingByShape()
+	}
+	if len(heads) == 0 || len(feet) == 0 {
 		return otherwise
 	}
 	var d r3.Vec
@@ -76,4 +79,36 @@ func (s *Study) meanPosition(parts []scene.PartID, t float64) r3.Vec {
 		sum = r3.Add(sum, s.WorldPosition(p, t))
 	}
 	return r3.Scale(1/float64(len(parts)), sum)
+}
+
+// standingByShape is what stands over what when names tell of no head and feet:
+// where the first pair of limbs leaves the middle of a body over the ends of
+// that pair.
+func (s *Study) standingByShape() (above, below []scene.PartID) {
+	for i := range s.Scene.Parts {
+		if !s.Scene.Parts[i].Figure {
+			continue
+		}
+		fig := &Figure{study: s, Root: scene.PartID(i), labels: map[scene.PartID]Label{}}
+		for p := i; p < len(s.Scene.Parts); p++ {
+			if p == i || fig.has(s.Scene.Parts[p].Parent) {
+				fig.Parts = append(fig.Parts, scene.PartID(p))
+				fig.labels[scene.PartID(p)] = Label{}
+			}
+		}
+		rest := fig.restPositions()
+		fig.Size = fig.figureSize(rest)
+		body := newShape(fig, rest, r3.Vec{})
+		body.findPairs()
+		body.findLine()
+		if len(body.limbs) > 1 {
+			l := body.limbs[0]
+			for _, c := range l.parts {
+				chain := body.chainFrom(c)
+				below = append(below, chain[len(chain)-1])
+			}
+			return []scene.PartID{body.line[l.at]}, below
+		}
+	}
+	return nil, nil
 }

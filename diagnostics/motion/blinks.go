@@ -1,0 +1,59 @@
+package motion
+
+import (
+	"slices"
+
+	"curvelint/parse/scene"
+)
+
+// A blink closes and opens within 0.1 to 0.4 s (common practice, no source).
+const longestBlink = 0.4
+
+// blinks reports whether a part turns as lids do: it rests, leaves its rest by
+// more than half of its range now and then, and is back within a blink's time
+// every time.
+func (s *Study) blinks(p scene.PartID) bool {
+	if !s.turns(p) || s.N < 3 {
+		return false
+	}
+	var turn [3][]float64
+	locals := s.Locals(p, 0, s.N)
+	first := locals[0].quaternion()
+	for i := range locals {
+		d := rotationStep(first, locals[i].quaternion())
+		if !finite(d) {
+			return false
+		}
+		turn[0], turn[1], turn[2] = append(turn[0], d.X), append(turn[1], d.Y), append(turn[2], d.Z)
+	}
+	most, far := turn[0], 0.0
+	for _, v := range turn {
+		if r := slices.Max(v) - slices.Min(v); r > far {
+			most, far = v, r
+		}
+	}
+	rest := slices.Sorted(slices.Values(most))[s.N/2]
+	for i := range most {
+		most[i] -= rest
+	}
+	return far > 0 && shortTrips(most, far/2, s.Window(longestBlink))
+}
+
+// shortTrips reports whether the values leave zero by more than far at least
+// once, and never for more than so many frames.
+func shortTrips(v []float64, far float64, frames int) bool {
+	trips, run := 0, 0
+	for _, x := range v {
+		if x <= far && x >= -far {
+			run = 0
+			continue
+		}
+		if run++; run == 1 {
+			trips++
+		}
+		if run > frames {
+			return false
+		}
+	}
+	return trips > 0
+}

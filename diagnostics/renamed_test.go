@@ -1,0 +1,122 @@
+package diagnostics_test
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/corpus"
+	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/natural"
+	"curvelint/diagnostics/designed/write"
+	"curvelint/diagnostics/note"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// nameless copies a scene with every part called joint and its number.
+func nameless(sc *scene.Scene) *scene.Scene {
+	c := *sc
+	c.Parts = slices.Clone(sc.Parts)
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		p.Name = fmt.Sprintf("joint%d", i)
+		p.Path = "/" + p.Name
+		if p.Parent != scene.NoPart {
+			p.Path = c.Parts[p.Parent].Path + p.Path
+		}
+	}
+	return &c
+}
+
+// byName are the checks that know brows, lids, eyes and mouth by their names
+// alone. (Twinned keys need them only for brows with lids.)
+var byName = []string{"dead-stare", "masked-change", "split-attention", "rushed-read", "twinned-keys"}
+
+// heard lists the notes on a scene by check, part and frames.
+func heard(t *testing.T, sc *scene.Scene) []string {
+	r := diagnostics.Run(t.Context(), sc, &config.Config{})
+	var out []string
+	for _, n := range r.Notes {
+		if n.Severity <= note.Information {
+			out = append(out, fmt.Sprintf("%s %s %g-%g", n.Check, sc.Parts[max(n.PartID, 0)].Path, n.First, n.Last))
+		}
+	}
+	return out
+}
+
+// A figure without names gets the notes of the same figure with names, but
+// where a name is the only evidence.
+func TestNotesWithoutNames(t *testing.T) {
+	scenes := map[string]*scene.Scene{}
+	add := func(name string, src []byte) {
+		scenes[name] = parse.Parse(name, src, scene.ReadOptions{})
+	}
+	for _, check := range corpus.Checks() {
+		for seed := range 4 {
+			for _, flawed := range []bool{true, false} {
+				if c, err := corpus.Make(check, seed, flawed); err == nil {
+					add(c.File, c.Text)
+				}
+			}
+		}
+	}
+	for _, k := range natural.Kinds {
+		for seed := range 4 {
+			if c, err := corpus.MakeNatural(k, seed); err == nil {
+				add(c.File, c.Text)
+			}
+		}
+	}
+	for _, p := range []designed.Pass{designed.SplinePass, designed.PolishPass} {
+		var b bytes.Buffer
+		if err := write.USDA(&b, designed.Deckhand(p).Take(24)); err != nil {
+			t.Fatal(err)
+		}
+		add("deckhand-"+p.Name+".usda", b.Bytes())
+	}
+	same, extra, lost, more := 0, 0, map[string]int{}, map[string]int{}
+	for name, sc := range scenes {
+		bare := nameless(sc)
+		was, is := heard(t, sc), heard(t, bare)
+		was = renameIn(sc, bare, was)
+		for _, n := range was {
+			if slices.Contains(is, n) {
+				same++
+				continue
+			}
+			check := strings.Fields(n)[0]
+			lost[check]++
+			if !slices.Contains(byName, check) {
+				t.Errorf("%s: lost %s", name, n)
+			}
+		}
+		for _, n := range is {
+			if !slices.Contains(was, n) {
+				more[strings.Fields(n)[0]]++
+				extra++
+				t.Logf("%s: more %s", name, n)
+			}
+		}
+	}
+	if extra > len(scenes)/50 {
+		t.Errorf("%d notes more without names, want at most one in 50 scenes", extra)
+	}
+	t.Logf("%d scenes, %d notes the same; lost %v, more %v", len(scenes), same, lost, more)
+}
+
+// renameIn writes the paths of one scene in lines as those of another.
+func renameIn(from, to *scene.Scene, lines []string) []string {
+	out := make([]string, len(lines))
+	for i, l := range lines {
+		f := strings.SplitN(l, " ", 2)
+		at := strings.LastIndex(f[1], " ")
+		p := from.Find(f[1][:at])
+		out[i] = f[0] + " " + to.Parts[max(p, 0)].Path + f[1][at:]
+	}
+	return out
+}
