@@ -33,6 +33,7 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 // it governs.
 func (s *Server) changed(d *workspace.Doc) {
 	s.follow(d)
+	s.giveBack(d)
 	s.rejudge(s.session.Refresh([]string{d.Path}), []string{d.Path})
 	if d.IsConfig() {
 		s.judgeConfig(d.Path)

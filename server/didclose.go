@@ -15,6 +15,7 @@ func (s *Server) DidClose(_ context.Context, p *protocol.DidCloseTextDocumentPar
 		return nil
 	}
 	s.busy.end(d.URI)
+	s.giveBack(d)
 	s.rejudge(s.session.Refresh([]string{d.Path}), []string{d.Path})
 	if d.IsConfig() {
 		s.judgeConfig(d.Path)

@@ -34,9 +34,7 @@ func Reread(old *scene.Scene, e scene.Edit, from int, r Reader) (scene.Reread, b
 	if start < from || end == len(before) {
 		return scene.Reread{}, false
 	}
-	src := make([]byte, 0, len(before)+shift)
-	src = append(append(append(src, before[:e.Start]...), e.New...), before[e.End:]...)
-
+	src := e.After(before)
 	rows, ok := r.Rows(src, start, end+shift)
 	spans := old.Channels[0].Curve.Spans
 	first := sort.Search(len(spans), func(i int) bool { return int(spans[i]) >= start })

@@ -11,8 +11,7 @@ func Moved(old *Scene, e Edit) *Scene {
 	s := *old
 	before := old.Files[0]
 	file := *before
-	file.Text = make([]byte, 0, len(before.Text)+m.shift)
-	file.Text = append(append(append(file.Text, before.Text[:e.Start]...), e.New...), before.Text[e.End:]...)
+	file.Text = e.After(before.Text)
 	s.Files = slices.Clone(s.Files)
 	s.Files[0] = &file
 	s.Channels = slices.Clone(s.Channels)

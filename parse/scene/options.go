@@ -1,5 +1,7 @@
 package scene
 
+import "slices"
+
 // ReadOptions are what a parser is told besides the bytes.
 type ReadOptions struct {
 	// Rate overrides the file's frames per second; 0 keeps the file's.
@@ -22,6 +24,17 @@ type ReadOptions struct {
 type Edit struct {
 	Start, End int
 	New        []byte
+	// Text is the whole text after the edit where it has been made already,
+	// so that a large one is not made again; else nil.
+	Text []byte
+}
+
+// After returns the whole text after the edit, which was before until then.
+func (e *Edit) After(before []byte) []byte {
+	if e.Text != nil {
+		return e.Text
+	}
+	return slices.Concat(before[:e.Start], e.New, before[e.End:])
 }
 
 // Reread is what re-reading part of a scene after an edit gives.

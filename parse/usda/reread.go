@@ -19,8 +19,8 @@ func Reread(old *scene.Scene, e scene.Edit) (scene.Reread, bool) {
 	if len(old.Problems) >= scene.MaxProblems || linesNamed(old.Problems) || !plainText(e.New) || !plainText(text[e.Start:e.End]) {
 		return scene.Reread{}, false
 	}
-	r.src = make([]byte, 0, len(text)+r.shift)
-	r.src = append(append(append(r.src, text[:e.Start]...), e.New...), text[e.End:]...)
+	r.src = e.After(text)
+	r.edit.Text = r.src
 	for i := range old.Channels {
 		if b := old.Channels[i].Block; b.File == 0 && int(b.Start) < e.Start && e.End < int(b.End) {
 			return r.samples(b)

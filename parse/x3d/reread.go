@@ -17,7 +17,8 @@ func Reread(old *scene.Scene, e scene.Edit) (scene.Reread, bool) {
 	}
 	text := old.Files[0].Text
 	newEnd := int(block.End) + r.shift
-	r.src = slices.Concat(text[:e.Start], e.New, text[e.End:])
+	r.src = e.After(text)
+	r.edit.Text = r.src
 	if !onlyNumbers(text[block.Start:block.End]) || !onlyNumbers(r.src[block.Start:newEnd]) {
 		return scene.Reread{}, false
 	}

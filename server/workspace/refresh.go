@@ -60,10 +60,11 @@ func (d *Doc) again(id uint64, cfg *Config) *Doc {
 func (d *Doc) reads(changed map[string]bool) bool {
 	r, ok := d.read.peek()
 	if !ok {
-		if b := d.previous(); b != nil {
-			return b.reads(changed)
+		if d.asked.Load() {
+			return true // it is just being read
 		}
-		return true // perhaps just being read
+		b := d.previous()
+		return b != nil && b.reads(changed)
 	}
 	for i, f := range r.Scene.Files {
 		if i > 0 && changed[absolute(d.Path, f.Path)] {

@@ -119,7 +119,7 @@ func (s *Session) readText(d *Doc) *Read {
 	if r := s.reread(d); r != nil {
 		return r
 	}
-	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d.Path)))
+	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d)))
 	return newRead(d, raw)
 }
 
@@ -143,7 +143,6 @@ func (s *Session) reread(d *Doc) *Read {
 	if !ok {
 		return nil
 	}
-	shareText(re.Scene, d.Text())
 	r := newRead(d, re.Scene)
 	if shot, ok := base.shot.peek(); ok {
 		r.from = start{shot, re.Changed}
@@ -151,18 +150,6 @@ func (s *Session) reread(d *Doc) *Read {
 		r.from = start{from.shot, union(from.changed, re.Changed)}
 	}
 	return r
-}
-
-// shareText lets the scene use the text of the document, which is the same, so
-// that it is in memory once.
-func shareText(sc *scene.Scene, content []byte) {
-	if len(sc.Files) == 0 || len(sc.Files[0].Text) != len(content) {
-		return
-	}
-	own := *sc.Files[0]
-	own.Text = content
-	sc.Files = slices.Clone(sc.Files)
-	sc.Files[0] = &own
 }
 
 func union(a, b []scene.ChannelID) []scene.ChannelID {
@@ -204,10 +191,11 @@ func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
 
 // opener returns how a scene reads the files it names: inside its folder of
 // the workspace, and as they stand in the editor where they are open there.
-func (s *Session) opener(path string) diagnostics.ReadFunc {
-	root, _ := s.Root(path)
+func (s *Session) opener(d *Doc) diagnostics.ReadFunc {
+	root, _ := s.Root(d.Path)
 	within := parse.OpenWithin(root)
 	return func(from, name string) (string, []byte, error) {
+		d.asked.Store(true) // before it looks: a change after this is seen or known of
 		at, content, err := within(from, name)
 		if err != nil {
 			return at, content, err

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"go.lsp.dev/uri"
@@ -30,6 +31,9 @@ type Doc struct {
 	Quiet time.Duration
 	// Config governs the text. It is nil for a configuration itself.
 	Config *Config
+
+	// asked is true once reading the text has asked for another file.
+	asked atomic.Bool
 
 	read future[*Read]
 	shot future[*Shot]
@@ -84,7 +88,7 @@ func difference(a, b []byte) scene.Edit {
 	for end > 0 && (insideCharacter(a, len(a)-end) || insideCharacter(b, len(b)-end)) {
 		end--
 	}
-	return scene.Edit{Start: start, End: len(a) - end, New: b[start : len(b)-end]}
+	return scene.Edit{Start: start, End: len(a) - end, New: b[start : len(b)-end], Text: b}
 }
 
 // insideCharacter reports whether offset i is inside a character in UTF-8 or
