@@ -165,6 +165,10 @@ func (c *Context) handHolds(fig *motion.Figure) bool {
 	return false
 }
 
+// tripod is how many standing feet make a stand so wide that the mean of the
+// joints is too rough a centre to say it falls: a dog lifts a paw at ease.
+const tripod = 3
+
 // balance compares the body's centre in the middle of a rest with the feet that
 // stand in it.
 func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest) (note.Note, bool) {
@@ -189,7 +193,7 @@ func (c *Context) balance(fig *motion.Figure, feet []motion.Foot, r motion.Rest)
 			ground = append(ground, r3.Sub(p, r3.Scale(r3.Dot(p, up), up)))
 		}
 	}
-	if standing == 0 || len(ground) < 2 {
+	if standing == 0 || standing >= tripod || len(ground) < 2 {
 		return note.Note{}, false
 	}
 	p := fig.Centre(mid, mid+1)[0]

@@ -8,14 +8,10 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
-	"curvelint/parse/scene"
 )
 
 //go:embed kinked_arc.md
 var kinkedArcDoc string
-
-//go:embed pivot_arc.md
-var pivotArcDoc string
 
 // KinkedArc finds corners in paths.
 var KinkedArc = &Check{
@@ -33,25 +29,6 @@ var KinkedArc = &Check{
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runKinkedArc,
-}
-
-// PivotArc finds whole chains swung by one joint.
-var PivotArc = &Check{
-	ID:       "pivot-arc",
-	Severity: note.Information,
-	Group:    Paths,
-	Title:    "one joint swings a whole chain",
-	Doc:      pivotArcDoc,
-	Settings: []Setting{
-		{Name: "fit", Unit: "ratio", Default: 0.01, Min: 0, Max: 1, Doc: "how far the path leaves a circle, as a share of its radius"},
-		{Name: "centre", Unit: "ratio", Default: 0.02, Min: 0, Max: 1, Doc: "how far the circle's centre is from the pivot, as a share of its radius"},
-		{Name: "min_radius", Unit: "figure", Default: 0.15, Min: 0, Max: 100, Doc: "smallest circle"},
-		{Name: "min_sweep", Unit: "degrees", Default: 45, Min: 5, Max: 360, Doc: "least angle swept"},
-		{Name: "min_time", Unit: "s", Default: 0.3, Min: 0, Max: 10, Doc: "shortest stroke"},
-		{Name: "inner_turn", Unit: "degrees", Default: 3, Min: 0, Max: 90, Doc: "an inner joint that turns more than this bends the chain"},
-	},
-	SilentWhenBlocked: true,
-	Run:               runPivotArc,
 }
 
 type kinkFinding struct {
@@ -92,129 +69,63 @@ func runKinkedArc(c *Context) []note.Note {
 func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 	s := c.Study
 	w := s.Window(1.0 / 24)
-	seconds := float64(w) / s.Rate
 	var out []kinkFinding
-	for i := 3 * w; i+3*w < s.N; i++ {
-		turn := turnAt(t, i, w)
-		// A reversal is a change of mind, not a corner.
-		if turn < c.Setting("turn") || turn > 150 || !s.Judged(i-w, i+w) {
-			continue
+	for i := 3 * w; i+4*w < s.N; i++ {
+		turn, cut := turnAt(t, i, w), 0
+		if !c.sharp(t, i, i, w, turn, 1) {
+			// A corner that falls between two frames of film shows as two turns,
+			// and the chord between them cuts it. A quick hand draws tight bends
+			// like that: a corner has straight lines on both sides.
+			turn, cut = turnOver(t, i, i+w, w), w
+			if w > 1 || turn < cutCorner*c.Setting("turn") || min(turnAt(t, i, w), turnAt(t, i+w, w)) < turn/3 || !c.sharp(t, i, i+w, w, turn, 2) {
+				continue
+			}
 		}
-		before, after := chord(t, i-w, w), chord(t, i, w)
-		slow := max(chord(t, i-3*w, w), chord(t, i+2*w, w)) * c.Setting("speed_kept")
-		if min(before, after) < c.Setting("min_speed")*seconds || before < slow || after < slow ||
-			turn < c.Setting("sharper")*max(turnAt(t, i-2*w, w), turnAt(t, i+2*w, w)) {
-			continue
-		}
-		if w > 1 && (turnAt(t, i-1, w) > turn || turnAt(t, i+1, w) >= turn) {
+		if w > 1 && cut == 0 && (turnAt(t, i-1, w) > turn || turnAt(t, i+1, w) >= turn) {
 			continue // at high rates the corner is at its sharpest frame
 		}
-		if c.nearContact(fig, i) {
+		if !s.Judged(i-w, i+cut+w) || c.nearContact(fig, i) {
 			continue
 		}
-		f := kinkFinding{finding{track: t, first: i, last: i, size: before + after}, turn}
-		f.drivers = s.Drivers(t, i-w, i+w)
+		f := kinkFinding{finding{track: t, first: i, last: i + cut, size: chord(t, i-w, w) + chord(t, i+cut, w)}, turn}
+		f.drivers = s.Drivers(t, i-w, i+cut+w)
 		out = append(out, f)
+		i += cut + w - 1
 	}
 	return out
 }
 
+// cutCorner is how much larger a corner must be than one on a whole frame when
+// it is cut by a chord.
+const cutCorner = 1.5
+
+// sharp reports whether the path turns a corner between frame indices a and b
+// (the same, or w apart) at full speed; clear multiplies how much sharper it must
+// be than the turns beside it.
+func (c *Context) sharp(t *motion.Track, a, b, w int, turn, clear float64) bool {
+	// A reversal is a change of mind, not a corner.
+	if turn < c.Setting("turn") || turn > 150 {
+		return false
+	}
+	before, after := chord(t, a-w, w), chord(t, b, w)
+	slow := max(chord(t, a-3*w, w), chord(t, b+2*w, w)) * c.Setting("speed_kept")
+	return min(before, after) >= c.Setting("min_speed")*float64(w)/c.Study.Rate && before >= slow && after >= slow &&
+		turn >= clear*c.Setting("sharper")*max(turnAt(t, a-2*w, w), turnAt(t, b+2*w, w))
+}
+
 // turnAt is the angle in degrees between the chords over w frames before and
 // after frame index i.
-func turnAt(t *motion.Track, i, w int) float64 {
-	a, b := r3.Sub(t.At(i), t.At(i-w)), r3.Sub(t.At(i+w), t.At(i))
-	if r3.Norm2(a) == 0 || r3.Norm2(b) == 0 {
+func turnAt(t *motion.Track, i, w int) float64 { return turnOver(t, i, i, w) }
+
+// turnOver is the angle in degrees between the chord over w frames that ends at
+// frame index a and the one that begins at b.
+func turnOver(t *motion.Track, a, b, w int) float64 {
+	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
+	if r3.Norm2(d) == 0 || r3.Norm2(e) == 0 {
 		return 0
 	}
-	return motion.Angle(a, b)
+	return motion.Angle(d, e)
 }
 
 // chord is the distance over w frames from frame index i.
 func chord(t *motion.Track, i, w int) float64 { return r3.Norm(r3.Sub(t.At(i+w), t.At(i))) }
-
-type pivotFinding struct {
-	finding
-	circle motion.Circle
-	pivot  scene.PartID
-}
-
-func runPivotArc(c *Context) []note.Note {
-	var notes []note.Note
-	for _, fig := range c.living() {
-		var all []pivotFinding
-		for _, chain := range fig.Chains() {
-			tip := fig.TipOf(chain)
-			if tip < 0 || len(chain.Parts) < 3 {
-				continue
-			}
-			t := fig.CarriedTrack(tip)
-			for _, k := range t.Strokes() {
-				if c.Ctx.Err() != nil {
-					return nil
-				}
-				if f, ok := c.pivots(fig, chain, t, k); ok {
-					all = append(all, f)
-				}
-			}
-		}
-		for _, f := range oneCause(fig, all, func(f *pivotFinding) *finding { return &f.finding }) {
-			notes = append(notes, c.pivotNote(fig, f))
-		}
-	}
-	return notes
-}
-
-// pivots reports whether a stroke of the chain's tip is a circle about one of
-// the chain's joints while none of the others bends.
-func (c *Context) pivots(fig *motion.Figure, chain motion.Chain, t *motion.Track, k motion.Stroke) (pivotFinding, bool) {
-	s := c.Study
-	if float64(k.Last-k.First)/s.Rate < c.Setting("min_time") || !s.Judged(k.First, k.Last) {
-		return pivotFinding{}, false
-	}
-	circle, ok := t.Circle(k.First, k.Last)
-	if !ok || circle.Radius < c.Setting("min_radius") || circle.Sweep < c.Setting("min_sweep") || circle.Worst > c.Setting("fit")*circle.Radius {
-		return pivotFinding{}, false
-	}
-	pivot := chain.Parts[0]
-	at := c.carriedPosition(fig, t, pivot, (k.First+k.Last)/2)
-	if r3.Norm(r3.Sub(at, circle.Centre)) > c.Setting("centre")*circle.Radius {
-		return pivotFinding{}, false
-	}
-	for _, p := range chain.Parts[1:] {
-		if r := s.RotationTrack(p); r != nil && r.PathLength(k.First, k.Last) >= c.Setting("inner_turn") {
-			return pivotFinding{}, false
-		}
-	}
-	f := pivotFinding{finding{track: t, first: k.First, last: k.Last, size: k.Length}, circle, pivot}
-	f.drivers = s.Drivers(t, k.First, k.Last)
-	return f, true
-}
-
-// carriedPosition is where a part is at a frame, in the unit and space of a
-// carried track.
-func (c *Context) carriedPosition(fig *motion.Figure, t *motion.Track, p scene.PartID, i int) r3.Vec {
-	s := c.Study
-	at := s.WorldPosition(p, s.Frame(i))
-	if t.Carrier != scene.NoPart {
-		m := s.WorldAt(t.Carrier, s.Frame(i))
-		m = m.Inverse()
-		at = m.Point(at)
-	}
-	return r3.Scale(1/t.Unit, r3.Sub(at, r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]}))
-}
-
-func (c *Context) pivotNote(fig *motion.Figure, f pivotFinding) note.Note {
-	ch := f.driver()
-	p := c.Study.Scene.Channels[ch].Part
-	n := c.draft(p, ch, f.first, f.last)
-	n.Message = fmt.Sprintf("%s: %s swings on %s alone, a perfect circle of %.0f degrees; bend the joints along the way",
-		c.span(f.first, f.last), f.track.Name, c.name(f.pivot), f.circle.Sweep)
-	n.Weight = c.weigh(fig, f.track.Part, f.size)
-	n.Measures = []note.Measure{
-		{Name: "radius", Value: f.circle.Radius, Unit: "figure"},
-		{Name: "sweep", Value: f.circle.Sweep, Unit: "degrees"},
-		{Name: "off-circle", Value: f.circle.Worst / f.circle.Radius, Unit: "ratio"},
-	}
-	n.Causes = append(n.Causes, p, f.track.Part)
-	return n
-}

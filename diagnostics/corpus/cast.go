@@ -24,11 +24,15 @@ type castKind func(s *stage)
 
 // The kinds of figures.
 var (
-	everyone = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, (*stage).quadruped, (*stage).bird, (*stage).jointedFace, (*stage).shapedFace, (*stage).tailAlone}
+	everyone = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, withQuadruped, withBird, (*stage).jointedFace, (*stage).shapedFace, (*stage).tailAlone}
 )
 
 // anyOf puts one of the figures on the stage.
 func (s *stage) anyOf(kinds []castKind) { kinds[s.seed.Int(len(kinds))](s) }
+
+// The same as kinds of figures.
+func withQuadruped(s *stage) { s.quadruped() }
+func withBird(s *stage)      { s.bird() }
 
 // nobody is a cast without parts.
 func nobody() cast {
@@ -108,7 +112,7 @@ func (s *stage) grips(side, part int, x float64) {
 }
 
 // quadruped is a four-legged figure that stands.
-func (s *stage) quadruped() {
+func (s *stage) quadruped() *designed.Quadruped {
 	q := designed.NewQuadruped(s.Shot, -1, "Pup", s.names, s.k)
 	for side := range 2 {
 		for _, front := range []bool{true, false} {
@@ -126,6 +130,7 @@ func (s *stage) quadruped() {
 		trunk: []int{q.Hips, q.Spine, q.Chest, q.Neck, q.Head},
 		soft:  append([]int{q.Spine, q.Chest, q.Neck, q.Head, q.Ear[0], q.Ear[1]}, q.Tail...),
 	}
+	return q
 }
 
 func (s *stage) stands(q *designed.Quadruped, front bool, side int, at r3.Vec) {
@@ -133,7 +138,7 @@ func (s *stage) stands(q *designed.Quadruped, front bool, side int, at r3.Vec) {
 }
 
 // bird is a bird that hangs in the wind with its wings spread.
-func (s *stage) bird() {
+func (s *stage) bird() *designed.Bird {
 	b := designed.NewBird(s.Shot, -1, "Tern", s.names, s.k)
 	s.Parts[b.Root].Offset = r3.Vec{Y: 150 * s.k}
 	for axis := range 3 {
@@ -144,6 +149,7 @@ func (s *stage) bird() {
 	s.limbs = [][]int{{b.Wing[0], b.Mid[0], b.Outer[0]}, {b.Wing[1], b.Mid[1], b.Outer[1]}}
 	s.trunk = []int{b.Body, b.Neck, b.Head}
 	s.soft = []int{b.Body, b.Neck, b.Head, b.Tail, b.Wing[0], b.Mid[0], b.Wing[1], b.Mid[1]}
+	return b
 }
 
 // jointedFace is a head on a neck with a face of joints, shapedFace one with a

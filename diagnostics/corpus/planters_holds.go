@@ -52,6 +52,8 @@ func plantSettle(s *stage, flawed bool) {
 	if !flawed {
 		ratio, n = s.seed.Between(0.3, 0.45), 3
 	}
-	s.Ease(s.Upper[side], designed.X, designed.Settle(from+dur, half, 9, ratio, n))
+	swing := designed.Settle(from+dur, half, 9, ratio, n)
+	s.Ease(s.Upper[side], designed.X, swing)
+	s.Ease(s.Fore[side], designed.X, designed.Late(0.08, designed.Times(0.5, swing)))
 	s.plant("loose-settle", from+dur, from+dur+half*float64(n), s.Upper[side])
 }

@@ -91,7 +91,11 @@ func Score(ctx context.Context, scope Scope) (*Tally, error) {
 
 // judge runs all checks on a case and counts.
 func (t *Tally) judge(ctx context.Context, c *Case) {
-	sc := parse.Parse(c.File, c.Text, scene.ReadOptions{})
+	var o scene.ReadOptions
+	if path.Ext(c.File) == ".csv" {
+		o.Rate = c.Rate // a table does not tell its rate: people do
+	}
+	sc := parse.Parse(c.File, c.Text, o)
 	r := diagnostics.Run(ctx, sc, &c.Config)
 	found, wrong := false, len(t.Wrong)
 	defer func() {

@@ -19,6 +19,7 @@ type stage struct {
 	k       float64 // size of the figure
 	label   designed.Label
 	blink   bool
+	stiff   bool // limbs swing as one piece
 	rate    float64
 	formats []writer      // those that can carry the flaw
 	config  config.Config // what a person says of the shot: its floor, that it is a cycle
@@ -134,9 +135,22 @@ func (s *stage) plant(check string, from, to float64, part int, also ...int) {
 	s.label = l
 }
 
-// ease adds a stroke to a part's turn.
+// ease adds a stroke to a part's turn. What hangs on the first joint of a limb or
+// a tail follows a large one a little later: stiff limbs are a flaw of their own.
 func (s *stage) ease(part, axis int, p designed.Profile, from, dur, change float64) {
 	s.Ease(part, axis, designed.Stroke(p, from, from+dur, change))
+	if s.stiff || math.Abs(change) < 25 {
+		return
+	}
+	for _, chain := range append(s.limbs[:len(s.limbs):len(s.limbs)], s.tail) {
+		if len(chain) == 0 || chain[0] != part {
+			continue
+		}
+		for i, q := range chain[1:] {
+			late := 0.05 * float64(i+1)
+			s.Ease(q, axis, designed.Stroke(minJerk, from+late, from+late+dur, 0.25*change/float64(i+1)))
+		}
+	}
 }
 
 // onFrame is the time of the frame nearest to t: where an animator starts and

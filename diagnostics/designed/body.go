@@ -113,6 +113,9 @@ func (b *Body) PlantFoot(s *Shot, side, frame int, goal func(float64) r3.Vec, fa
 		Goal: goal, Facing: facing, Pole: pole, RestPole: r3.Vec{Z: 1}})
 }
 
+// Reach adds a limb whose End is put at a goal.
+func (s *Shot) Reach(l Limb) { s.addLimb(l) }
+
 // addLimb keeps the limbs in the order of their upper parts.
 func (s *Shot) addLimb(l Limb) {
 	i := len(s.Limbs)

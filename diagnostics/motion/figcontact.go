@@ -98,15 +98,43 @@ func (fig *Figure) alternates(feet []Foot) bool {
 // PointContacts returns the contacts of the foot point i: see Feet.
 func (fig *Figure) PointContacts(i int) []Contact { return fig.pointContacts(i, fig.Up()) }
 
+// liftedReach is how far, in figure sizes, a foot's lowest height may lie over
+// that of the lowest foot: two steps of a stair. One that stays higher than that
+// is lifted all the time and stands on nothing.
+const liftedReach = 0.12
+
 // pointContacts are the contacts of a foot point: near its own lowest height,
 // or on a configured floor.
 func (fig *Figure) pointContacts(i int, up r3.Vec) []Contact {
 	t := fig.CarriedTrack(i)
-	own := t.FootContacts(up)
+	var own []Contact
+	if fig.lowest(i, up)-fig.ground(up) <= liftedReach {
+		own = t.FootContacts(up)
+	}
 	if !fig.study.Options.HasFloor {
 		return own
 	}
 	return MergeContacts(own, t.FloorContacts(up, fig.floorHeight(t, up)))
+}
+
+// lowest is the height that a foot point is seldom under, in figure sizes over
+// the origin of the carried tracks' space.
+func (fig *Figure) lowest(i int, up r3.Vec) float64 {
+	t := fig.CarriedTrack(i)
+	return r3.Dot(vec(t.Origin), up)/t.Unit + Percentile(t.Heights(up), footLow)
+}
+
+// ground is the lowest of the figure's foot points.
+func (fig *Figure) ground(up r3.Vec) float64 {
+	fig.groundOnce.Do(func() {
+		fig.groundHeight = math.Inf(1)
+		for _, f := range fig.footPoints() {
+			for _, p := range f.Points {
+				fig.groundHeight = min(fig.groundHeight, fig.lowest(p, up))
+			}
+		}
+	})
+	return fig.groundHeight
 }
 
 // floorHeight is the configured floor's height over the track's first position,

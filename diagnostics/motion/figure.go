@@ -33,9 +33,15 @@ type Figure struct {
 	contactsOnce sync.Once
 	contacts     *contacts
 
+	groundOnce   sync.Once
+	groundHeight float64
+
 	beatsOnce sync.Once
 	beats     []FigureBeat
 }
+
+// Holds reports whether a part belongs to the figure.
+func (fig *Figure) Holds(p scene.PartID) bool { return fig.has(p) }
 
 // Study returns the study that the figure belongs to.
 func (fig *Figure) Study() *Study { return fig.study }
