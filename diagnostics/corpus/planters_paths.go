@@ -34,7 +34,7 @@ func plantFlat(s *stage, flawed bool) {
 // plantPivot swings a whole limb or tail from its first joint, or lets the
 // joints after it lag and bend.
 func plantPivot(s *stage, flawed bool) {
-	s.anyOf([]castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withBird, withQuadruped, (*stage).tailAlone})
+	s.anyOf([]castKind{(*stage).biped, (*stage).biped, withBird, withQuadruped, (*stage).tailAlone})
 	s.live(0, 0)
 	chain, axis, change := s.tail, designed.Y, s.seed.Between(60, 85)*s.seed.Sign()
 	if s.limbs != nil {
