@@ -175,21 +175,25 @@ func (h *Hold) String() string {
 // fewLeads is up to how many groups an order is told as a whole.
 const fewLeads = 4
 
-// String says who follows whom differently: "brows, lids together, eyes 1 frame
-// behind -> ..." or, of many, only those that changed.
+// String says who follows whom differently: "brows, lids, eyes +1 -> brows, eyes +1,
+// lids +2" or, of many, who leads and those that changed.
 func (o *Order) String() string {
 	if len(o.Was) <= fewLeads {
 		return leadWords(o.Was) + " -> " + leadWords(o.Became)
 	}
+	was, became := o.Was[0].Group, o.Became[0].Group
 	var said []string
 	for _, l := range o.Became {
 		for _, w := range o.Was {
 			if w.Group == l.Group && w.Behind != l.Behind {
-				said = append(said, fmt.Sprintf("%s %s -> %s behind %s", l.Group, number(w.Behind), count(int(l.Behind), "frame"), o.Was[0].Group))
+				said = append(said, fmt.Sprintf("%s +%s -> +%s", l.Group, number(w.Behind), number(l.Behind)))
 			}
 		}
 	}
-	return strings.Join(said, ", ")
+	if was != became {
+		return fmt.Sprintf("%s led, now %s: %s frames", was, became, strings.Join(said, ", "))
+	}
+	return fmt.Sprintf("behind %s: %s frames", was, strings.Join(said, ", "))
 }
 
 func leadWords(list []Lead) string {
