@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -117,8 +118,24 @@ func (o *offer) all() []protocol.CommandOrCodeAction {
 	if o.note.PartID >= 0 {
 		list = append(list, o.allow()...)
 	}
+	return append(list, o.further()...)
+}
+
+// further returns the actions that lead to a picture of what the note is about
+// and to the document of its check.
+func (o *offer) further() []protocol.CommandOrCodeAction {
+	var list []protocol.CommandOrCodeAction
+	if n := o.note; n.HasFrames() && n.PartID >= 0 && o.s.can.showDocument {
+		if a, ok := chartFor(o.shot, n); ok {
+			list = append(list, o.command(fmt.Sprintf("Show the %s of frames %s-%s", chartNames[a.Kind], number(a.First), number(a.Last)), commandChart, a))
+		}
+		list = append(list, o.command("Open the page at this note", commandPage, pageArguments{o.shot.Doc.URI, n.First, n.Part, n.Check}))
+	}
 	return append(list, o.command("Explain "+o.note.Check, commandExplain, explainArguments{o.note.Check}))
 }
+
+// chartNames say what a kind of chart shows.
+var chartNames = map[string]string{"spacing": "spacing", "arc": "arc", "timeline": "timeline", "speed": "speeds"}
 
 // action returns an action of a title that is about the note.
 func (o *offer) action(title string) *protocol.CodeAction {

@@ -41,6 +41,7 @@ type editor struct {
 	refreshed     int
 	lensRefreshes int
 	messages      []string
+	shown         []uri.URI
 	registers     []protocol.Registration
 	config        string // answer to workspace/configuration
 	wake          chan struct{}
@@ -170,7 +171,8 @@ func (c *clientSide) ShowMessage(_ context.Context, p *protocol.ShowMessageParam
 	return nil
 }
 
-func (c *clientSide) ShowDocument(context.Context, *protocol.ShowDocumentParams) (*protocol.ShowDocumentResult, error) {
+func (c *clientSide) ShowDocument(_ context.Context, p *protocol.ShowDocumentParams) (*protocol.ShowDocumentResult, error) {
+	c.e.note(func() { c.e.shown = append(c.e.shown, p.URI) })
 	return &protocol.ShowDocumentResult{Success: true}, nil
 }
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -19,6 +21,9 @@ const (
 	commandCopy    = "curvelint.copyNumbers"
 	commandFix     = "curvelint.fix"
 	commandReveal  = "curvelint.reveal"
+	commandCompare = "curvelint.compare"
+	commandChart   = "curvelint.showChart"
+	commandPage    = "curvelint.openPage"
 )
 
 // commands are the commands by name. Each is given its first argument.
@@ -28,6 +33,18 @@ var commands = map[string]func(*Server, context.Context, []byte) (any, error){
 	commandCopy:    (*Server).copyNumbers,
 	commandFix:     (*Server).applyFix,
 	commandReveal:  (*Server).revealPlace,
+	commandCompare: (*Server).compare,
+	commandChart:   (*Server).showChart,
+	commandPage:    (*Server).openPage,
+}
+
+// commandNames returns the commands that are of use to a client, in order. What
+// is shown in a browser needs one that can open it.
+func commandNames(can *abilities) []string {
+	names := slices.Sorted(maps.Keys(commands))
+	return slices.DeleteFunc(names, func(name string) bool {
+		return !can.showDocument && (name == commandChart || name == commandPage || name == commandReveal)
+	})
 }
 
 // ExecuteCommand executes a command.

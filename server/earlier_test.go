@@ -124,14 +124,14 @@ func TestComparedInTheBackground(t *testing.T) {
 
 // TestEarlierOutside has an earlier pass outside the folders that may be read.
 func TestEarlierOutside(t *testing.T) {
-	outside, u, content := twoPasses(t)
+	outside, _, content := twoPasses(t)
 	dir := t.TempDir()
 	rel, err := filepath.Rel(dir, outside)
 	if err != nil {
 		t.Fatal(err)
 	}
 	write(t, dir, "curvelint.toml", "[[pass]]\nname = \"*_polish.usda\"\nbefore = '"+filepath.ToSlash(rel)+"/*_spline.usda'\n")
-	u = uri.File(write(t, dir, "deckhand_polish.usda", content))
+	u := uri.File(write(t, dir, "deckhand_polish.usda", content))
 	e := start(t, inFolder(dir))
 	e.open(u, content)
 	if got := e.lensOver(u, lineOf(t, content, `def Xform "head"`)); strings.Contains(got, "since") {

@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"net/url"
 	"path"
 	"strings"
 
@@ -38,13 +39,19 @@ func (s *Server) explain(ctx context.Context, raw []byte) (any, error) {
 	return explained{c.Doc}, nil
 }
 
-// TextDocumentContent returns a document that the server writes: the one about
-// a check.
-func (s *Server) TextDocumentContent(_ context.Context, p *protocol.TextDocumentContentParams) (*protocol.TextDocumentContentResult, error) {
-	id := strings.TrimSuffix(path.Base(p.URI.Path()), ".md")
-	c := checks.Find(id)
-	if c == nil || p.URI.Scheme() != docScheme {
+// TextDocumentContent returns a document that the server writes: the one about a
+// check, or a comparison with the earlier pass.
+func (s *Server) TextDocumentContent(ctx context.Context, p *protocol.TextDocumentContentParams) (*protocol.TextDocumentContentResult, error) {
+	address, err := url.Parse(string(p.URI))
+	if err != nil || address.Scheme != docScheme {
 		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "expected %s, found %s", docURI("CHECK"), p.URI)
+	}
+	if text, ok, err := s.comparisonDocument(ctx, address); ok || err != nil {
+		return &protocol.TextDocumentContentResult{Text: text}, err
+	}
+	c := checks.Find(strings.TrimSuffix(path.Base(address.Path), ".md"))
+	if c == nil {
+		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "there is no check as in %s", p.URI)
 	}
 	return &protocol.TextDocumentContentResult{Text: c.Doc}, nil
 }

@@ -2,8 +2,6 @@ package server
 
 import (
 	"context"
-	"maps"
-	"slices"
 
 	"go.lsp.dev/protocol"
 
@@ -71,7 +69,7 @@ func (s *Server) capabilities() protocol.ServerCapabilities {
 	}
 	c.InlayHintProvider = protocol.Boolean(true)
 	c.CodeLensProvider = &protocol.CodeLensOptions{ResolveProvider: new(true)}
-	c.ExecuteCommandProvider = protocol.ExecuteCommandOptions{Commands: slices.Sorted(maps.Keys(commands))}
+	c.ExecuteCommandProvider = protocol.ExecuteCommandOptions{Commands: commandNames(&s.can)}
 	if s.can.tokensAnnounce {
 		c.SemanticTokensProvider = &protocol.SemanticTokensOptions{
 			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},

@@ -88,8 +88,11 @@ func (s *Server) show(shot *workspace.Shot) *root {
 	} else {
 		r.stamps = stampsOf(r, d.Since)
 	}
-	if s.board.put(d.URI, r) && d.Config.File != nil {
-		s.judgeConfig(d.Config.File.Path)
+	if s.board.put(d.URI, r) {
+		s.followPage(shot)
+		if d.Config.File != nil {
+			s.judgeConfig(d.Config.File.Path)
+		}
 	}
 	return r
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"go.lsp.dev/protocol"
@@ -11,18 +12,20 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/passes"
+	written "curvelint/diagnostics/passes/write"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
 
-// lensData names the part that a lens stands over.
+// lensData names the part that a lens stands over, or the whole file.
 type lensData struct {
 	URI  uri.URI      `json:"uri"`
 	Part scene.PartID `json:"part"`
+	File bool         `json:"file,omitempty"`
 }
 
-// CodeLens puts a lens over each part that moves. What it says is worked out
-// when it comes into sight.
+// CodeLens puts a lens over each part that moves, and over the file what leads
+// further. What a lens says is worked out when it comes into sight.
 func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]protocol.CodeLens, error) {
 	if !s.prefers.Load().CodeLens {
 		return nil, nil
@@ -31,13 +34,16 @@ func (s *Server) CodeLens(ctx context.Context, p *protocol.CodeLensParams) ([]pr
 	if shot == nil {
 		return nil, err
 	}
-	var list []protocol.CodeLens
+	list, err := s.fileLenses(shot)
+	if err != nil {
+		return nil, err
+	}
 	for id := range shot.Scene.Parts {
 		part := &shot.Scene.Parts[id]
 		if part.Def.File != 0 || !shot.Study.Moves(scene.PartID(id)) && len(shot.Study.Channels(scene.PartID(id))) == 0 {
 			continue
 		}
-		data, err := json.Marshal(lensData{p.TextDocument.URI, scene.PartID(id)})
+		data, err := json.Marshal(lensData{URI: p.TextDocument.URI, Part: scene.PartID(id)})
 		if err != nil {
 			return nil, err
 		}
@@ -57,8 +63,12 @@ func (s *Server) CodeLensResolve(ctx context.Context, l *protocol.CodeLens) (*pr
 	if err != nil {
 		return nil, err
 	}
-	if shot == nil || data.Part < 0 || int(data.Part) >= len(shot.Scene.Parts) {
+	if shot == nil || !data.File && (data.Part < 0 || int(data.Part) >= len(shot.Scene.Parts)) {
 		return nil, protocol.ErrContentModified
+	}
+	if data.File {
+		l.Command, err = s.compareLens(ctx, shot)
+		return l, err
 	}
 	title, first := lensText(shot, data.Part, s.sinceEarlier(ctx, shot))
 	args, err := json.Marshal(frameArguments{data.URI, first, shot.Scene.Parts[data.Part].Path})
@@ -99,4 +109,39 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 		return "still", first
 	}
 	return strings.Join(said, "; "), first
+}
+
+// fileLenses are those over the first line: what changed since the earlier pass,
+// if there is one, and the page.
+func (s *Server) fileLenses(shot *workspace.Shot) (list []protocol.CodeLens, err error) {
+	top := s.rangeOf(shot.Lookup.Index(0), 0, 0)
+	if _, ok := s.session.EarlierPath(shot.Doc); ok {
+		data, err := json.Marshal(lensData{shot.Doc.URI, scene.NoPart, true})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, protocol.CodeLens{Range: top, Data: data})
+	}
+	if s.can.showDocument {
+		args, err := json.Marshal(pageArguments{URI: shot.Doc.URI})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, protocol.CodeLens{Range: top, Command: protocol.Command{
+			Title: "open as a page", Command: commandPage, Arguments: []protocol.LSPAny{args}}})
+	}
+	return list, nil
+}
+
+// compareLens says in a few words what changed since the earlier pass, and leads
+// to the rest.
+func (s *Server) compareLens(ctx context.Context, shot *workspace.Shot) (protocol.Command, error) {
+	path, _ := s.session.EarlierPath(shot.Doc)
+	title := "compare with " + filepath.Base(path)
+	if c := s.sinceEarlier(ctx, shot); c != nil {
+		_, lines := written.Heading(c)
+		title = "since " + passName(c) + ": " + strings.Join(lines, "; ")
+	}
+	args, err := json.Marshal(compareArguments{URI: shot.Doc.URI})
+	return protocol.Command{Title: title, Command: commandCompare, Arguments: []protocol.LSPAny{args}}, err
 }

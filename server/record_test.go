@@ -124,9 +124,12 @@ func everything(p *protocol.InitializeParams) {
 // server's have the protocol's shapes, and no request fails.
 func TestEverythingAnswers(t *testing.T) {
 	for _, pulled := range []bool{false, true} {
-		_, content := demo(t, "deckhand_spline.usda")
 		dir := ferry(t)
-		u := uri.File(write(t, dir, "shot.usda", content))
+		_, content := demo(t, "deckhand_spline.usda")
+		_, polish := demo(t, "deckhand_polish.usda")
+		// Which one came first does not matter here; this one has notes.
+		write(t, dir, "shot_spline.usda", polish)
+		u := uri.File(write(t, dir, "shot_polish.usda", content))
 		e := startRecorded(t, func(p *protocol.InitializeParams) {
 			everything(p)
 			inFolder(dir)(p)
@@ -208,16 +211,22 @@ func (e *editor) useAll(u uri.URI, content string) map[string]bool {
 	ok("DocumentHighlightProvider", err)
 	lenses, err := e.server.CodeLens(ctx, &protocol.CodeLensParams{TextDocument: doc(u)})
 	ok("CodeLensProvider", err)
-	_, err = e.server.CodeLensResolve(ctx, &lenses[0])
-	ok("CodeLensProvider", err)
+	for i := range lenses {
+		if len(lenses[i].Data) > 0 {
+			_, err = e.server.CodeLensResolve(ctx, &lenses[i])
+			ok("CodeLensProvider", err)
+		}
+	}
 	_, err = e.server.InlayHint(ctx, &protocol.InlayHintParams{TextDocument: doc(u), Range: all})
 	ok("InlayHintProvider", err)
 	_, err = e.server.SemanticTokensFull(ctx, &protocol.SemanticTokensParams{TextDocument: doc(u)})
 	ok("SemanticTokensProvider", err)
 	_, err = e.server.SemanticTokensRange(ctx, &protocol.SemanticTokensRangeParams{TextDocument: doc(u), Range: all})
 	ok("SemanticTokensProvider", err)
-	_, err = e.server.TextDocumentContent(ctx, &protocol.TextDocumentContentParams{URI: docURI("pop")})
-	ok("Workspace", err)
+	for _, address := range []uri.URI{docURI("pop"), comparisonURI(u)} {
+		_, err = e.server.TextDocumentContent(ctx, &protocol.TextDocumentContentParams{URI: address})
+		ok("Workspace", err)
+	}
 	e.useActions(u, all, ok)
 	if e.result.Capabilities.DiagnosticProvider != nil {
 		_, err = e.server.Diagnostic(ctx, &protocol.DocumentDiagnosticParams{TextDocument: doc(u)})
@@ -255,6 +264,7 @@ func (e *editor) useActions(u uri.URI, all protocol.Range, ok func(string, error
 	}
 	arg, _ := json.Marshal(frameArguments{URI: u, Frame: 1040})
 	run(protocol.Command{Command: commandFrame, Arguments: []protocol.LSPAny{arg}})
+	run(protocol.Command{Command: commandCompare, Arguments: []protocol.LSPAny{arg}})
 	for _, name := range e.result.Capabilities.ExecuteCommandProvider.Commands {
 		if !executed[name] {
 			e.t.Errorf("the command %s was announced but never offered", name)

@@ -42,6 +42,8 @@ type Server struct {
 	board         *board
 	registrations atomic.Int64
 	busy          tasks
+	pages         pages
+	pictures      pictures
 	judging       sync.Mutex // held while a configuration is judged
 	logging       sync.Mutex
 

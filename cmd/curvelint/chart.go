@@ -7,7 +7,6 @@ import (
 	"io"
 	"path"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,16 +25,6 @@ type chartOptions struct {
 	config, size       string
 	dark               bool
 	step               int
-}
-
-// chartKind is a kind of chart and what draws it.
-type chartKind struct {
-	name string
-	draw func(*motion.Study, scene.PartID, float64, float64, chart.Options) ([]byte, error)
-}
-
-var chartKinds = []chartKind{
-	{"spacing", chart.Spacing}, {"arc", chart.Arc}, {"timeline", chart.Timeline}, {"speed", chart.Speed},
 }
 
 const chartLong = `Chart draws a picture of the motion in a scene file, as SVG or PNG:
@@ -107,8 +96,8 @@ func (o *chartOptions) drawing() (chart.Options, error) {
 }
 
 func runChart(ctx context.Context, std streams, o *chartOptions, file string) error {
-	k := slices.IndexFunc(chartKinds, func(k chartKind) bool { return k.name == o.kind })
-	if k < 0 {
+	kind, ok := chart.KindOf(o.kind)
+	if !ok {
 		return fmt.Errorf("unknown --kind %q; expected spacing, arc, timeline or speed", o.kind)
 	}
 	d, err := o.drawing()
@@ -141,7 +130,7 @@ func runChart(ctx context.Context, std streams, o *chartOptions, file string) er
 		}
 		first, last = f.First, f.Last
 	}
-	picture, err := chartKinds[k].draw(study, part, first, last, d)
+	picture, err := kind.Draw(study, part, first, last, d)
 	if err != nil {
 		return err
 	}

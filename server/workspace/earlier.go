@@ -157,6 +157,19 @@ func (s *Session) Compare(ctx context.Context, shot *Shot) (*passes.Comparison, 
 	})
 }
 
+// EarlierShot returns the study of the earlier pass of a scene, or nil.
+func (s *Session) EarlierShot(ctx context.Context, shot *Shot) *Shot {
+	before, err := s.earlier(shot.Doc)
+	if err != nil {
+		return nil
+	}
+	studied, err := s.Shot(ctx, before)
+	if err != nil {
+		return nil
+	}
+	return studied
+}
+
 // compare compares two studies. A fault of ours is an error.
 func compare(before, after *Shot) (c *passes.Comparison, err error) {
 	defer func() {

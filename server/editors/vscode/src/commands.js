@@ -6,25 +6,54 @@ const vscode = require("vscode");
 
 // intercept does what the editor does better than the server.
 async function intercept(command, args, next) {
-  if (command === "curvelint.copyNumbers") {
-    await vscode.env.clipboard.writeText(args[0].text);
-    vscode.window.setStatusBarMessage("Curvelint: the numbers are on the clipboard", 4000);
-    return;
+  switch (command) {
+    case "curvelint.copyNumbers":
+      await vscode.env.clipboard.writeText(args[0].text);
+      vscode.window.setStatusBarMessage("Curvelint: the numbers are on the clipboard", 4000);
+      return undefined;
+    case "curvelint.explain": {
+      const { markdown } = await next(command, args);
+      return showMarkdown(`${args[0].check}.md`, markdown);
+    }
+    case "curvelint.showChart":
+      return showChart(await next(command, [{ ...args[0], dark: isDark(), quiet: true }]));
+    case "curvelint.compare":
+      return showComparison(await next(command, [{ ...args[0], quiet: true }]));
+    default:
+      return next(command, args);
   }
-  if (command === "curvelint.explain") {
-    const { markdown } = await next(command, args);
-    await show(`${args[0].check}.md`, markdown);
-    return;
-  }
-  return next(command, args);
+}
+
+// isDark reports whether the editor has a dark background.
+function isDark() {
+  const { kind } = vscode.window.activeColorTheme;
+  return kind === vscode.ColorThemeKind.Dark || kind === vscode.ColorThemeKind.HighContrast;
 }
 
 const documents = new Map(); // texts shown under the scheme curvelint
 
-async function show(name, text) {
-  const uri = vscode.Uri.from({ scheme: "curvelint", path: `/explain/${name}` });
+const changed = new vscode.EventEmitter(); // tells of texts shown again
+
+function keep(path, text) {
+  const uri = vscode.Uri.from({ scheme: "curvelint", path });
   documents.set(uri.path, text);
-  await vscode.commands.executeCommand("markdown.showPreview", uri);
+  changed.fire(uri);
+  return uri;
+}
+
+async function showMarkdown(name, text) {
+  await vscode.commands.executeCommand("markdown.showPreview", keep(`/explain/${name}`, text));
+}
+
+async function showChart({ title, svg }) {
+  const address = `data:image/svg+xml;base64,${Buffer.from(svg).toString("base64")}`;
+  const uri = keep(`/chart/${title}.md`, `![${title}](${address})\n`);
+  await vscode.commands.executeCommand("markdown.showPreviewToSide", uri);
+}
+
+async function showComparison({ title, text }) {
+  const uri = keep(`/compare/${title}.txt`, text);
+  await vscode.window.showTextDocument(uri, { viewColumn: vscode.ViewColumn.Beside, preview: true });
 }
 
 function register(context, session) {
@@ -59,6 +88,36 @@ function register(context, session) {
     }
   });
 
+  // Commands on the shot in front go the way of those that the server offers, so
+  // that they are shown in the same way.
+  const run = async (command, argument) => {
+    const editor = vscode.window.activeTextEditor;
+    if (!editor) {
+      return;
+    }
+    try {
+      await intercept(command, [{ uri: editor.document.uri.toString(), ...argument(editor) }], (c, args) => ask(c, args[0]));
+    } catch (error) {
+      vscode.window.showWarningMessage(`Curvelint: ${error.message}`);
+    }
+  };
+  add("curvelint.askCompare", () => run("curvelint.compare", () => ({})));
+  add("curvelint.askPage", () => run("curvelint.openPage", () => ({})));
+  add("curvelint.askChart", async () => {
+    const chosen = await vscode.window.showQuickPick([
+      { label: "Spacing", description: "a tick and a bar for each frame", kind: "spacing" },
+      { label: "Arc", description: "the path of the point it carries", kind: "arc" },
+      { label: "Timeline", description: "moves, holds and contacts of its figure", kind: "timeline" },
+      { label: "Speeds", description: "who leads and who follows", kind: "speed" },
+    ], { placeHolder: "Which chart?" });
+    if (chosen) {
+      await run("curvelint.showChart", (editor) => ({
+        kind: chosen.kind,
+        position: { line: editor.selection.active.line, character: editor.selection.active.character },
+      }));
+    }
+  });
+
   add("curvelint.askExplain", async () => {
     const editor = vscode.window.activeTextEditor;
     const codes = new Set((editor ? vscode.languages.getDiagnostics(editor.document.uri) : [])
@@ -69,12 +128,13 @@ function register(context, session) {
       : await vscode.window.showInputBox({ prompt: "Which check?" });
     if (check) {
       const answer = await ask("curvelint.explain", { check });
-      await show(`${check}.md`, answer.markdown);
+      await showMarkdown(`${check}.md`, answer.markdown);
     }
   });
 
   // The links of notes lead to documents that the server writes.
   context.subscriptions.push(vscode.workspace.registerTextDocumentContentProvider("curvelint", {
+    onDidChange: changed.event,
     async provideTextDocumentContent(uri) {
       if (!documents.has(uri.path)) {
         const check = uri.path.replace(/^.*\//, "").replace(/\.md$/, "");
@@ -86,4 +146,4 @@ function register(context, session) {
   }));
 }
 
-module.exports = { intercept, register };
+module.exports = { intercept, isDark, register };

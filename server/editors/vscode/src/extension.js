@@ -38,7 +38,7 @@ async function start(context, output) {
     {
       documentSelector: selector,
       outputChannel: output,
-      initializationOptions: { hoverImages: true },
+      initializationOptions: { hoverImages: commands.isDark() ? "dark" : "light" },
       synchronize: { configurationSection: "curvelint" },
       middleware: { executeCommand: commands.intercept },
       markdown: { isTrusted: false, supportHtml: false },
@@ -65,6 +65,13 @@ exports.activate = async function activate(context) {
       await start(context, output);
     },
   });
+  let dark = commands.isDark();
+  context.subscriptions.push(vscode.window.onDidChangeActiveColorTheme(() => {
+    if (dark !== commands.isDark()) {
+      dark = commands.isDark();
+      vscode.commands.executeCommand("curvelint.restart"); // pictures are for one background
+    }
+  }));
   context.subscriptions.push(vscode.workspace.onDidChangeConfiguration((event) => {
     if (event.affectsConfiguration("curvelint.path") || event.affectsConfiguration("curvelint.trace")) {
       vscode.commands.executeCommand("curvelint.restart");
