@@ -26,51 +26,17 @@ const minProminence = 0.2
 // order: of the overlapping strokes of its members each time the largest.
 func (g *Group) Strokes() []GroupStroke {
 	g.once.Do(func() {
-		var all []GroupStroke
+		l := largest{frames: g.Figure.study.N}
 		for _, t := range g.LocalTracks() {
 			for _, k := range t.Strokes() {
-				if t.Prominence(k) >= minProminence {
-					all = append(all, GroupStroke{g, t, k})
+				if p := t.Prominence(k); p >= minProminence {
+					l.add(GroupStroke{g, t, k}, p)
 				}
 			}
 		}
-		g.strokes = largest(all)
+		g.strokes = l.kept()
 	})
 	return g.strokes
-}
-
-// largest keeps of strokes that overlap for more than half of the shorter one
-// the most prominent, and returns them by first frame.
-func largest(all []GroupStroke) []GroupStroke {
-	slices.SortStableFunc(all, func(a, b GroupStroke) int {
-		pa, pb := a.Track.Prominence(a.Stroke), b.Track.Prominence(b.Stroke)
-		switch {
-		case pa > pb:
-			return -1
-		case pa < pb:
-			return 1
-		}
-		return a.Stroke.First - b.Stroke.First
-	})
-	var kept []GroupStroke
-	// kept stays sorted by first frame; its members overlap little, so that the
-	// neighbours of the insertion point are the only candidates.
-	for _, k := range all {
-		i, _ := slices.BinarySearchFunc(kept, k, func(a, b GroupStroke) int { return a.Stroke.First - b.Stroke.First })
-		clash := false
-		for j := max(0, i-2); j < min(len(kept), i+2); j++ {
-			o := min(kept[j].Stroke.Last, k.Stroke.Last) - max(kept[j].Stroke.First, k.Stroke.First)
-			short := min(kept[j].Stroke.Last-kept[j].Stroke.First, k.Stroke.Last-k.Stroke.First)
-			if o > 0 && 2*o > short {
-				clash = true
-				break
-			}
-		}
-		if !clash {
-			kept = slices.Insert(kept, i, k)
-		}
-	}
-	return kept
 }
 
 // EventsIn returns the events of the group's leading track in the frames a to

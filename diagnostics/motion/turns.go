@@ -43,25 +43,34 @@ func (r *turnRecorder) record(s *Study, p scene.PartID) {
 
 // rigid records a block of a rigid part from frame index start.
 func (r *turnRecorder) rigid(start int, b *rigidBlock) {
-	for f := range b.n {
-		r.next(start+f, b.at(f))
+	n := b.n
+	w, p, q, s := b.w[:n], b.x[:n], b.y[:n], b.z[:n]
+	x, y, z := r.t.X[start:start+n], r.t.Y[start:start+n], r.t.Z[start:start+n]
+	before, at := r.before, r.at
+	if start == 0 && n > 0 {
+		before = b.at(0) // the first frame has no step
 	}
+	for f := range w {
+		now := [4]float64{w[f], p[f], q[f], s[f]}
+		if d := rotationStep(before, now); finite(d) {
+			at.X, at.Y, at.Z = at.X+d.X, at.Y+d.Y, at.Z+d.Z
+		}
+		before = now
+		x[f], y[f], z[f] = at.X, at.Y, at.Z
+	}
+	r.before, r.at = before, at
 }
 
 // matrices records a block of local transforms from frame index start.
 func (r *turnRecorder) matrices(start int, locals []Affine) {
 	for f := range locals {
-		r.next(start+f, locals[f].quaternion())
-	}
-}
-
-// next records the orientation at frame index i.
-func (r *turnRecorder) next(i int, q [4]float64) {
-	if i > 0 {
-		if d := rotationStep(r.before, q); finite(d) {
-			r.at = r3.Add(r.at, d)
+		q := locals[f].quaternion()
+		if start+f > 0 {
+			if d := rotationStep(r.before, q); finite(d) {
+				r.at = r3.Add(r.at, d)
+			}
 		}
+		r.before = q
+		r.t.put(start+f, r.at)
 	}
-	r.before = q
-	r.t.put(i, r.at)
 }
