@@ -10,9 +10,8 @@ import (
 // the sum of its spacings, in the track's unit. The range is cut to the clip.
 func (t *Track) PathLength(first, last int) float64 {
 	sum := 0.0
-	s := t.Spacing()
-	for i := max(first, 0); i < min(last, len(s)); i++ {
-		sum += s[i]
+	for i := max(first, 0); i < min(last, t.Len()-1); i++ {
+		sum += distance(t.at(i), t.at(i+1))
 	}
 	return sum
 }

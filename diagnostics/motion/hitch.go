@@ -55,11 +55,12 @@ func (t *Track) hitchSpeed() float64 {
 	return hitchSlowest
 }
 
-func (t *Track) findHitches(v []float64) []Hitch {
+func (t *Track) findHitches(p *profile) []Hitch {
 	var out []Hitch
-	least := max(t.hitchSpeed(), t.MotionLimits().Enter) // below is no move to interrupt
+	v := p.speed
+	least := max(t.hitchSpeed(), t.limits.Enter) // below is no move to interrupt
 	for _, w := range appendValleys(nil, v, 0, len(v), hitchShare, least) {
-		if h, ok := t.hitchAt(v, w, least); ok && !t.holdsStill(h) {
+		if h, ok := t.hitchAt(v, w, least); ok && !t.holdsStill(h, p.spacing) {
 			out = append(out, h)
 		}
 	}
@@ -85,9 +86,9 @@ func (t *Track) hitchAt(v []float64, w valley, least float64) (Hitch, bool) {
 
 // holdsStill reports whether the track does not move for the length of a hold
 // between the peaks of the hitch.
-func (t *Track) holdsStill(h Hitch) bool {
-	leave, still := t.MotionLimits().Leave, 0
-	for _, s := range t.Spacing()[h.Before:h.After] {
+func (t *Track) holdsStill(h Hitch, spacing []float64) bool {
+	leave, still := t.limits.Leave, 0
+	for _, s := range spacing[h.Before:h.After] {
 		if still++; s*t.Rate >= leave {
 			still = 0
 		}

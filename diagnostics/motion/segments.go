@@ -40,21 +40,26 @@ type MotionLimits struct {
 //	Enter = max(0.1 Busy, FloorSpeed(Quality), Noise)
 //	Leave = max(Enter/2, Noise)
 func (t *Track) MotionLimits() MotionLimits {
-	t.limitsOnce.Do(func() { t.limits = t.findLimits() })
+	t.limitsOnce.Do(func() {
+		p := t.profile()
+		defer p.giveBack()
+		t.limits = t.findLimits(&p)
+	})
 	return t.limits
 }
 
-func (t *Track) findLimits() MotionLimits {
+func (t *Track) findLimits(p *profile) MotionLimits {
 	var l MotionLimits
-	v := t.Speed()
+	v := p.speed
 	if len(v) > 0 && t.Rate > 0 {
 		l.Noise = t.StillLimit() * t.Rate / t.speedFrames()
-		above := make([]float64, 0, len(v))
+		above := p.borrowed.chosen[:0]
 		for _, x := range v {
 			if x > l.Noise {
 				above = append(above, x)
 			}
 		}
+		p.borrowed.chosen = above
 		l.Busy = percentileInPlace(above, busyShare)
 	}
 	l.Enter = max(enterShare*l.Busy, FloorSpeed(t.Quality), l.Noise)
@@ -116,17 +121,19 @@ func (t *Track) RestAt(frame int) (r Rest, ok bool) {
 
 // cut finds hitches, rests and strokes.
 func (t *Track) cut() {
-	v := t.Speed()
-	if len(v) == 0 {
+	p := t.profile()
+	defer p.giveBack()
+	if len(p.speed) == 0 {
 		if t.Len() == 1 {
 			t.rests = []Rest{{}}
 		}
 		return
 	}
-	limits := t.MotionLimits()
-	t.hitches = t.findHitches(v)
-	v = bridged(v, t.hitches)
-	moving := t.moving(v, limits)
+	t.limitsOnce.Do(func() { t.limits = t.findLimits(&p) })
+	limits := t.limits
+	t.hitches = t.findHitches(&p)
+	v := bridged(p.speed, t.hitches)
+	moving := t.moving(v, &p, limits)
 	hold := Window(t.Rate, HoldSeconds)
 	for i := 0; i < len(v); {
 		j := i + 1
@@ -134,7 +141,7 @@ func (t *Track) cut() {
 			j++
 		}
 		if moving[i] {
-			t.cutStrokes(v, i, j, limits.Enter)
+			t.cutStrokes(v, &p, i, j, limits.Enter)
 		} else {
 			t.rests = append(t.rests, Rest{First: i, Last: j, Hold: j-i >= hold})
 		}
@@ -148,7 +155,7 @@ func (t *Track) cut() {
 }
 
 // moving tells for every spacing whether it belongs to motion, from its speed.
-func (t *Track) moving(v []float64, l MotionLimits) []bool {
+func (t *Track) moving(v []float64, p *profile, l MotionLimits) []bool {
 	least := max(1, t.Rate*frameOfFilm)
 	moving := make([]bool, len(v))
 	for a := 0; a < len(v); {
@@ -170,7 +177,7 @@ func (t *Track) moving(v []float64, l MotionLimits) []bool {
 		}
 		i = j + 1
 	}
-	t.trim(moving, v, l.Leave)
+	t.trim(moving, p.spacing, l.Leave)
 	return moving
 }
 
@@ -213,16 +220,14 @@ func rises(v []float64, a, b int, limit, least float64) bool {
 }
 
 // trim takes back what the windows of Speed smeared over the ends of motion: up
-// to half their length of spacings that do not move by themselves. v is the bridged
-// speed: a spacing within a hitch stays.
-func (t *Track) trim(moving []bool, v []float64, leave float64) {
+// to half their length of spacings that do not move by themselves.
+func (t *Track) trim(moving []bool, spacing []float64, leave float64) {
 	n, apart := t.speedChords()
 	reach := int((t.speedFrames() + float64(n-1)*apart) / 2)
 	if reach == 0 {
 		return
 	}
-	still := func(i int) bool { return t.spacing[i]*t.Rate < leave }
-	t.Spacing()
+	still := func(i int) bool { return spacing[i]*t.Rate < leave }
 	for i := 0; i < len(moving); {
 		if !moving[i] {
 			i++

@@ -1,6 +1,9 @@
 package motion
 
-import "math"
+import (
+	"math"
+	"sync/atomic"
+)
 
 // frameOfFilm is the time over which speed is averaged and rest and motion must
 // last: one frame at 24 frames per second.
@@ -13,12 +16,24 @@ const frameOfFilm = 1.0 / 24
 // in the track's unit; its length is Len()-1, or 0 for fewer than two frames.
 // It is computed once; callers must not write to it.
 func (t *Track) Spacing() []float64 {
-	t.spacingOnce.Do(func() {
-		if t.Len() > 1 {
-			t.spacing = t.AppendSpacing(make([]float64, 0, t.Len()-1), 0, t.Len()-1, 1)
+	return once(&t.spacing, func() []float64 {
+		if t.Len() < 2 {
+			return nil
 		}
+		return t.AppendSpacing(make([]float64, 0, t.Len()-1), 0, t.Len()-1, 1)
 	})
-	return t.spacing
+}
+
+// once returns what kept points to, or else makes and keeps it.
+func once(kept *atomic.Pointer[[]float64], make func() []float64) []float64 {
+	p := kept.Load()
+	if p == nil {
+		made := make()
+		if p = &made; !kept.CompareAndSwap(nil, p) {
+			p = kept.Load()
+		}
+	}
+	return *p
 }
 
 // SpacingOn returns the distances between every step-th position from frame
@@ -89,27 +104,40 @@ func (t *Track) WindowedSpacing(seconds float64) (s []float64, w int) {
 // It is computed once; callers must not write to it. A rate that is not
 // positive gives speeds of 0.
 func (t *Track) Speed() []float64 {
-	t.speedOnce.Do(func() {
+	return once(&t.speed, func() []float64 {
 		if t.Len() < 2 {
-			return
+			return nil
 		}
-		t.speed = make([]float64, t.Len()-1)
-		if !(t.Rate > 0) || math.IsInf(t.Rate, 0) {
-			return
+		v := make([]float64, t.Len()-1)
+		if t.speedIsSpacing() {
+			t.speeds(v, t.Spacing())
+		} else {
+			t.speeds(v, nil)
 		}
-		w := t.speedFrames()
-		if w <= 1+1e-6 { // one spacing, but for the digits of the rate
-			for i, s := range t.Spacing() {
-				t.speed[i] = s * t.Rate
-			}
-			return
-		}
-		n, apart := t.speedChords()
-		for i := range t.speed {
-			t.speed[i] = t.chordSpeed(float64(i)+0.5, w, n, apart)
-		}
+		return v
 	})
-	return t.speed
+}
+
+// speedIsSpacing reports whether the speed is the spacing times the rate.
+func (t *Track) speedIsSpacing() bool { return t.speedFrames() <= 1+1e-6 } // but for the digits of the rate
+
+// speeds sets v to Speed; spacing is that of the track where speedIsSpacing.
+func (t *Track) speeds(v, spacing []float64) {
+	if !(t.Rate > 0) || math.IsInf(t.Rate, 0) {
+		clear(v)
+		return
+	}
+	if t.speedIsSpacing() {
+		for i, s := range spacing {
+			v[i] = s * t.Rate
+		}
+		return
+	}
+	w := t.speedFrames()
+	n, apart := t.speedChords()
+	for i := range v {
+		v[i] = t.chordSpeed(float64(i)+0.5, w, n, apart)
+	}
 }
 
 // speedFrames returns the width in frames of the window of Speed, at least 1.

@@ -9,15 +9,15 @@ const easeShare = 0.9
 
 // cutStrokes appends the strokes of the motion over spacings a to b-1; v is the
 // bridged speed. The motion borders on rests or the ends of the clip.
-func (t *Track) cutStrokes(v []float64, a, b int, enter float64) {
+func (t *Track) cutStrokes(v []float64, p *profile, a, b int, enter float64) {
 	first := a
 	for _, w := range appendValleys(nil, v, a, b, cutShare, enter) {
 		if f := w.frame(v); f > first && f < b {
-			t.strokes = append(t.strokes, t.measure(first, f, first == a, false))
+			t.strokes = append(t.strokes, t.measure(p, first, f, first == a, false))
 			first = f
 		}
 	}
-	t.strokes = append(t.strokes, t.measure(first, b, first == a, true))
+	t.strokes = append(t.strokes, t.measure(p, first, b, first == a, true))
 }
 
 // Measure returns the stroke from frame index first to last, first < last, as
@@ -28,12 +28,12 @@ func (t *Track) Measure(first, last int) Stroke {
 	if first >= last {
 		return Stroke{First: first, Last: first, Peak: first}
 	}
-	return t.measure(first, last, true, true)
+	return t.measure(&profile{spacing: t.Spacing(), speed: t.Speed()}, first, last, true, true)
 }
 
-func (t *Track) measure(first, last int, fromRest, toRest bool) Stroke {
+func (t *Track) measure(p *profile, first, last int, fromRest, toRest bool) Stroke {
 	k := Stroke{First: first, Last: last, FromRest: fromRest, ToRest: toRest, Peak: first}
-	v, s := t.Speed(), t.Spacing()
+	v, s := p.speed, p.spacing
 	for i := first; i < last; i++ {
 		k.Length += s[i]
 		if v[i] > v[k.Peak]*(1+alike) {

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -66,10 +67,8 @@ type Track struct {
 
 	steppingOnce sync.Once
 	stepping     int
-	spacingOnce  sync.Once
-	spacing      []float64
-	speedOnce    sync.Once
-	speed        []float64
+	spacing      atomic.Pointer[[]float64] // Spacing and Speed, once asked for
+	speed        atomic.Pointer[[]float64]
 	limitsOnce   sync.Once
 	limits       MotionLimits
 	cutOnce      sync.Once
