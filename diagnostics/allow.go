@@ -39,7 +39,7 @@ func (r *Result) allow(cfg *config.Config, sel Selection, notes []note.Note) []n
 		}
 		kept = append(kept, n)
 	}
-	r.Uses = a.uses
+	r.Uses = &Uses{Allows: a.uses, Unmet: unmet(r.Study, cfg)}
 	if !r.Complete {
 		return kept
 	}

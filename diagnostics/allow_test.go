@@ -45,8 +45,8 @@ func TestAllow(t *testing.T) {
 		if allowed := len(r.Allowed) == 1; allowed != tt.allowed || len(r.Notes) != 1-len(r.Allowed) {
 			t.Errorf("%s: notes %v, allowed %v", tt.name, brief(r.Notes), r.Allowed)
 		}
-		if r.Uses[0] != tt.use {
-			t.Errorf("%s: use %v, want %v", tt.name, r.Uses[0], tt.use)
+		if r.Uses.Allows[0] != tt.use {
+			t.Errorf("%s: use %v, want %v", tt.name, r.Uses.Allows[0], tt.use)
 		}
 		if tt.allowed && r.Allowed[0].Why != "freeze frame for the gag" {
 			t.Errorf("%s: why %q", tt.name, r.Allowed[0].Why)
@@ -56,7 +56,7 @@ func TestAllow(t *testing.T) {
 			t.Errorf("%s: hints %+v", tt.name, hint)
 		}
 		// A file that needs it excuses the others.
-		if n := ConfigNotes(cfg, r.Uses, []Use{Used}); len(n) != 0 {
+		if n := ConfigNotes(cfg, r.Uses, &Uses{Allows: []Use{Used}}); len(n) != 0 {
 			t.Errorf("%s: hints %+v though another file needs it", tt.name, n)
 		}
 	}
@@ -80,7 +80,7 @@ func TestAllowOutsideJudged(t *testing.T) {
 		{`handles = 48`, []Use{Elsewhere, Unused}, 0},
 	} {
 		r := Run(t.Context(), sc, configured(t, tt.toml+"\n"+rule))
-		if d := cmp.Diff(tt.uses, r.Uses); d != "" {
+		if d := cmp.Diff(tt.uses, r.Uses.Allows); d != "" {
 			t.Errorf("%s: %s", tt.toml, d)
 		}
 		hints := 0

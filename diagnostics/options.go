@@ -44,6 +44,12 @@ func StudyOptions(cfg *config.Config) motion.Options {
 	for _, c := range cfg.Chains {
 		o.Chains = append(o.Chains, motion.GroupRule{Name: c.Name, Match: c.Match.Match})
 	}
+	for _, f := range cfg.Figures {
+		o.Figures = append(o.Figures, f.Match.Match)
+	}
+	for _, p := range cfg.Points {
+		o.Points = append(o.Points, motion.PointRule{Name: p.Name, Match: p.Match.Match, Role: roles[p.Role], Offset: p.Offset})
+	}
 	for _, p := range cfg.Parts {
 		r := motion.PartRule{Match: p.Match.Match, Carrier: p.Carrier}
 		if p.Kind == config.Mechanical {
@@ -52,4 +58,10 @@ func StudyOptions(cfg *config.Config) motion.Options {
 		o.Parts = append(o.Parts, r)
 	}
 	return o
+}
+
+// roles are the roles that a configuration gives to points.
+var roles = map[string]motion.Role{
+	"root": motion.RootPoint, "head": motion.HeadPoint, "hand": motion.HandPoint,
+	"heel": motion.HeelPoint, "toe": motion.ToePoint,
 }

@@ -20,9 +20,8 @@ type Result struct {
 	Notes []note.Note
 	// Allowed are notes that an allowance excuses.
 	Allowed []Allowed
-	// Uses tells, for each allowance of the configuration, whether it was
-	// needed here.
-	Uses []Use
+	// Uses tells what became of the configuration's words here.
+	Uses *Uses
 	// Complete is false when the context ended before everything was done.
 	Complete bool
 }

@@ -48,7 +48,7 @@ type root struct {
 	// shot is the last study of an open text: of this version once that is
 	// done, of an earlier one before.
 	shot *workspace.Shot
-	uses []diagnostics.Use
+	uses *diagnostics.Uses
 }
 
 // rootOf begins the root for a reading of a text.

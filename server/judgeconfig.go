@@ -54,11 +54,11 @@ func (s *Server) judgeConfigNow(path string) {
 // usesOf returns what became of a configuration's allowances in the scenes
 // that it governs, or nothing as long as some scene in its folder has not been
 // judged: an allowance may be for that one.
-func (b *board) usesOf(cfg *workspace.Config) [][]diagnostics.Use {
+func (b *board) usesOf(cfg *workspace.Config) []*diagnostics.Uses {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	judged := map[string]bool{}
-	var uses [][]diagnostics.Use
+	var uses []*diagnostics.Uses
 	for _, r := range b.roots {
 		if r.id != 0 && r.config == cfg && r.uses != nil {
 			judged[r.path] = true

@@ -44,7 +44,7 @@ type outcome struct {
 	input  input
 	file   *report.File   // nil when the input could not be read
 	config *config.Config // what it was judged by; nil when that could not be read
-	uses   []diagnostics.Use
+	uses   *diagnostics.Uses
 	before string   // the path of the earlier pass, "" if none
 	since  string   // with --before, what became of the notes of that pass
 	reads  []string // the paths of all files that it is made of
@@ -228,7 +228,7 @@ func (k *checker) write(each func(show func(*outcome) error) ([]outcome, error))
 // which there is something to note.
 func (k *checker) configFiles(done []outcome) []*report.File {
 	var order []*config.Config
-	uses := map[*config.Config][][]diagnostics.Use{}
+	uses := map[*config.Config][]*diagnostics.Uses{}
 	for i := range done {
 		c := done[i].config
 		if c == nil || c.Path == "" {
@@ -237,7 +237,11 @@ func (k *checker) configFiles(done []outcome) []*report.File {
 		if _, known := uses[c]; !known {
 			order = append(order, c)
 		}
-		uses[c] = append(uses[c], done[i].uses)
+		list := uses[c]
+		if done[i].uses != nil {
+			list = append(list, done[i].uses)
+		}
+		uses[c] = list
 	}
 	var files []*report.File
 	for _, c := range order {

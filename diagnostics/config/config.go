@@ -49,16 +49,21 @@ type Config struct {
 	// Loop is true for a cycle.
 	Loop bool
 
-	Groups []Group
-	Parts  []Part
-	Chains []Chain
-	Allows []Allow
-	Passes []Pass
+	Groups  []Group
+	Parts   []Part
+	Figures []Figure
+	Points  []Point
+	Chains  []Chain
+	Allows  []Allow
+	Passes  []Pass
 	// Checks holds what is said of checks, by their id.
 	Checks map[string]Check
 
 	// Problems are what is wrong with the file, in its order.
 	Problems []Problem
+
+	// Mentions are the places where the file names something of a scene.
+	Mentions []Mention
 }
 
 // Span is a range of bytes [Start, End) of the configuration's text.
@@ -93,6 +98,20 @@ type Part struct {
 	Kind    Kind
 	Carrier string // the path of a part, "" when not given
 }
+
+// Figure is one body: the matching parts and all that hangs below them.
+type Figure struct{ Match Globs }
+
+// Point is a point of a figure whose path is studied, on every matching part.
+type Point struct {
+	Name   string // "" for the part's own
+	Match  Globs
+	Role   string     // one of PointRoles, "" for a mere tip
+	Offset [3]float64 // in the part's own frame, in scene units
+}
+
+// PointRoles are what a tracked point can be of a body.
+var PointRoles = []string{"root", "head", "hand", "heel", "toe"}
 
 // Chain is a flexible chain of parts: a tail, a rope.
 type Chain struct {

@@ -53,6 +53,16 @@ func (r *reader) fields(t *value, where string, known []field) {
 	}
 }
 
+// Keys are the keys and tables that a curvelint.toml may have.
+func Keys() []string {
+	r := &reader{config: &Config{}}
+	var keys []string
+	for _, f := range r.rootFields() {
+		keys = append(keys, f.name)
+	}
+	return keys
+}
+
 func (r *reader) rootFields() []field {
 	c := r.config
 	return []field{
@@ -60,16 +70,18 @@ func (r *reader) rootFields() []field {
 		{"first_frame", func(e *entry) { c.HasFirstFrame = r.number(e, -maxFrame, maxFrame, &c.FirstFrame) }},
 		{"frames", func(e *entry) { c.HasFrames = r.frames(e, &c.Frames) }},
 		{"step", func(e *entry) { r.whole(e, 1, 2, &c.Step) }},
-		{"camera", func(e *entry) { r.text(e, &c.Camera) }},
+		{"camera", func(e *entry) { r.text(e, &c.Camera); r.mention(e, CameraNamed) }},
 		{"clip", func(e *entry) { r.text(e, &c.Clip) }},
-		{"focus", func(e *entry) { r.text(e, &c.Focus) }},
+		{"focus", func(e *entry) { r.text(e, &c.Focus); r.mention(e, GroupNamed) }},
 		{"floor", func(e *entry) { c.HasFloor = r.number(e, -1e12, 1e12, &c.Floor) }},
 		{"handles", func(e *entry) { r.whole(e, 0, 100000, &c.Handles) }},
 		{"aspect", func(e *entry) { r.number(e, 0.1, 10, &c.Aspect) }},
-		{"lead", func(e *entry) { c.Lead = r.texts(e) }},
+		{"lead", func(e *entry) { c.Lead = r.texts(e); r.mention(e, GroupNamed) }},
 		{"loop", func(e *entry) { r.truth(e, &c.Loop) }},
 		{"groups", r.groups},
 		{"part", func(e *entry) { r.each(e, r.part) }},
+		{"figure", func(e *entry) { r.each(e, r.figure) }},
+		{"point", func(e *entry) { r.each(e, r.point) }},
 		{"chain", func(e *entry) { r.each(e, r.chain) }},
 		{"allow", func(e *entry) { r.each(e, r.allow) }},
 		{"pass", func(e *entry) { r.each(e, r.pass) }},
@@ -209,6 +221,12 @@ func (r *reader) globs(e *entry) Globs {
 		globs = append(globs, g)
 	}
 	return globs
+}
+
+// parts reads patterns of parts that a scene should have.
+func (r *reader) parts(e *entry) Globs {
+	r.mention(e, PartsNamed)
+	return r.globs(e)
 }
 
 // expected ends a message about an unknown word: with the known one that is

@@ -31,6 +31,15 @@ kind = "mechanical"
 [[chain]]
 match = ["*rope*"]
 
+[[figure]]
+match = ["/body/**", "/face/**"]
+
+[[point]]
+match = "*grip_l"
+name = "left grip"
+role = "hand"
+offset = [0, 4.5, -1]
+
 [checks.even-spacing]
 severity = "information"
 evenness = 0.08
@@ -76,6 +85,12 @@ func TestParse(t *testing.T) {
 	if len(c.Chains) != 1 || c.Chains[0].Name != "*rope*" {
 		t.Errorf("chains: %+v", c.Chains)
 	}
+	if len(c.Figures) != 1 || !c.Figures[0].Match.Match("/face/brow_l") {
+		t.Errorf("figures: %+v", c.Figures)
+	}
+	if len(c.Points) != 1 || c.Points[0].Name != "left grip" || c.Points[0].Role != "hand" || c.Points[0].Offset != [3]float64{0, 4.5, -1} {
+		t.Errorf("points: %+v", c.Points)
+	}
 	k := c.Checks["even-spacing"]
 	if !k.HasSeverity || k.Severity != note.Information || k.Settings["evenness"] != 0.08 || k.Settings["continuous"] != 1 {
 		t.Errorf("checks: %+v", c.Checks)
@@ -120,6 +135,11 @@ func TestParseProblems(t *testing.T) {
 		{"unknown kind", "[[part]]\nmatch = \"x\"\nkind = ‹\"machine\"›", "expected one of living, mechanical"},
 		{"unknown key in part", "[[part]]\nmatch = \"x\"\nkind = \"living\"\n‹sort› = 1", `unknown key "sort" in [[part]]`},
 		{"chain without match", "[[‹chain›]]\nname = \"rope\"", "no match"},
+		{"figure without match", "[[‹figure›]]", "no match"},
+		{"point without match", "[[‹point›]]\nrole = \"hand\"", "no match"},
+		{"unknown role", "[[point]]\nmatch = \"x\"\nrole = ‹\"hands\"›", `unknown role "hands"; did you mean "hand"?`},
+		{"offset", "[[point]]\nmatch = \"x\"\n‹offset› = [1, 2]", "three numbers"},
+		{"offset of text", "[[point]]\nmatch = \"x\"\noffset = [1, 2, ‹\"3\"›]", "expected a number"},
 		{"unknown check", "[checks.‹even-spacings›]\nseverity = \"off\"", `did you mean "even-spacing"?`},
 		{"check as value", "[checks]\n‹even-spacing› = \"off\"", "a line of its own"},
 		{"unknown setting", "[checks.even-spacing]\n‹eveness› = 0.1", `did you mean "evenness"?`},

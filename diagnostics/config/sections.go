@@ -1,6 +1,8 @@
 package config
 
 import (
+	"slices"
+
 	"curvelint/diagnostics/note"
 )
 
@@ -10,7 +12,7 @@ func (r *reader) groups(e *entry) {
 		return
 	}
 	for _, g := range e.value.keys {
-		if globs := r.globs(g); len(globs) > 0 {
+		if globs := r.parts(g); len(globs) > 0 {
 			r.config.Groups = append(r.config.Groups, Group{g.name, globs})
 		}
 	}
@@ -29,9 +31,9 @@ func (r *reader) part(t *value) {
 	var p Part
 	said := false
 	r.fields(t, " in [[part]]", []field{
-		{"match", func(e *entry) { p.Match = r.globs(e) }},
+		{"match", func(e *entry) { p.Match = r.parts(e) }},
 		{"kind", func(e *entry) { said = true; r.kind(e, &p.Kind) }},
-		{"carrier", func(e *entry) { said = true; r.text(e, &p.Carrier) }},
+		{"carrier", func(e *entry) { said = true; r.text(e, &p.Carrier); r.mention(e, PartNamed) }},
 	})
 	switch {
 	case t.get("match") == nil:
@@ -58,11 +60,67 @@ func (r *reader) kind(e *entry, dst *Kind) {
 	}
 }
 
+// figure reads one [[figure]].
+func (r *reader) figure(t *value) {
+	var f Figure
+	r.fields(t, " in [[figure]]", []field{{"match", func(e *entry) { f.Match = r.parts(e) }}})
+	if t.get("match") == nil {
+		r.problem(t.span, `[[figure]] has no match; add one such as match = "/Tug"`)
+	}
+	if len(f.Match) > 0 {
+		r.config.Figures = append(r.config.Figures, f)
+	}
+}
+
+// point reads one [[point]].
+func (r *reader) point(t *value) {
+	var p Point
+	r.fields(t, " in [[point]]", []field{
+		{"match", func(e *entry) { p.Match = r.parts(e) }},
+		{"name", func(e *entry) { r.text(e, &p.Name) }},
+		{"role", func(e *entry) { r.role(e, &p.Role) }},
+		{"offset", func(e *entry) { r.vector(e, &p.Offset) }},
+	})
+	if t.get("match") == nil {
+		r.problem(t.span, `[[point]] has no match; add one such as match = "*hand_tip_l"`)
+	}
+	if len(p.Match) > 0 {
+		r.config.Points = append(r.config.Points, p)
+	}
+}
+
+func (r *reader) role(e *entry, dst *string) {
+	var s string
+	switch {
+	case !r.text(e, &s):
+	case slices.Contains(PointRoles, s):
+		*dst = s
+	default:
+		r.problem(e.value.span, "unknown role %q; %s", s, expected(s, PointRoles))
+	}
+}
+
+// vector reads three numbers.
+func (r *reader) vector(e *entry, dst *[3]float64) {
+	const far = 1e12
+	if e.value.kind != listKind || len(e.value.list) != 3 {
+		r.problem(e.value.span, "%s: expected three numbers such as [0, 4, 0]", e.name)
+		return
+	}
+	var v [3]float64
+	for i, n := range e.value.list {
+		if !r.number(&entry{e.name, e.span, n}, -far, far, &v[i]) {
+			return
+		}
+	}
+	*dst = v
+}
+
 // chain reads one [[chain]].
 func (r *reader) chain(t *value) {
 	var c Chain
 	r.fields(t, " in [[chain]]", []field{
-		{"match", func(e *entry) { c.Match = r.globs(e) }},
+		{"match", func(e *entry) { c.Match = r.parts(e) }},
 		{"name", func(e *entry) { r.text(e, &c.Name) }},
 	})
 	if t.get("match") == nil {

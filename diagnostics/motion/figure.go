@@ -1,6 +1,8 @@
 package motion
 
 import (
+	"cmp"
+	"slices"
 	"sync"
 
 	"curvelint/parse/scene"
@@ -60,7 +62,9 @@ func (s *Study) Figures() []*Figure {
 				roots = append(roots, scene.PartID(i))
 			}
 		}
+		f.configured()
 		f.split(scene.NoPart, roots)
+		slices.SortStableFunc(f.found, func(a, b *Figure) int { return cmp.Compare(a.Root, b.Root) })
 		for i, fig := range f.found {
 			fig.Index = i
 			for _, p := range fig.Parts {
@@ -84,41 +88,6 @@ func (s *Study) FigureOf(p scene.PartID) *Figure {
 	return s.figures[s.figureOf[p]]
 }
 
-// kindSet is a set of body parts with their sides, one bit each.
-type kindSet uint64
-
-func kindBit(l Label) kindSet {
-	if l.Body == NoBody {
-		return 0
-	}
-	b := uint(l.Body)
-	if l.Side == Right && (l.Body == Arm || l.Body == Leg || l.Body == Wing) {
-		b += 32
-	}
-	return 1 << b
-}
-
-// trunk are the kinds that stand at the middle of a body; a subtree with two of
-// them is a body rather than something a body carries.
-const trunk = kindSet(1<<Hips | 1<<Chest | 1<<Neck | 1<<Head)
-
-// appendages are the kinds that rigs often keep beside the trunk.
-const appendages = kindSet(1<<Head | 1<<Mouth | 1<<Brows | 1<<Lids | 1<<Eyes | 1<<Ears |
-	1<<Arm | 1<<Leg | 1<<Fingers | 1<<Tail | 1<<Wing | 1<<(Arm+32) | 1<<(Leg+32) | 1<<(Wing+32))
-
-// subtreeKinds says which body parts the names in each subtree speak of.
-func (s *Study) subtreeKinds() []kindSet {
-	k := make([]kindSet, len(s.Scene.Parts))
-	for p := len(k) - 1; p >= 0; p-- {
-		part := &s.Scene.Parts[p]
-		k[p] |= kindBit(ReadName(part.Name))
-		if part.Parent != scene.NoPart {
-			k[part.Parent] |= k[p]
-		}
-	}
-	return k
-}
-
 // finder splits the hierarchy into figures.
 type finder struct {
 	s     *Study
@@ -126,15 +95,19 @@ type finder struct {
 	// declared and carried say of each part whether the file, or a carrier in
 	// the configuration, starts a figure somewhere below it.
 	declared, carried []bool
-	found             []*Figure
+	// claimed says of each part which configured figure it belongs to, counted
+	// from 1; 0 for none.
+	claimed []int32
+	found   []*Figure
 }
 
 func newFinder(s *Study) *finder {
 	n := len(s.Scene.Parts)
-	f := &finder{s: s, kinds: s.subtreeKinds(), declared: make([]bool, n), carried: make([]bool, n)}
+	f := &finder{s: s, kinds: s.subtreeKinds(), declared: make([]bool, n), carried: make([]bool, n), claimed: make([]int32, n)}
+	f.claim()
 	for p := n - 1; p >= 0; p-- {
 		if up := s.Scene.Parts[p].Parent; up != scene.NoPart {
-			f.declared[up] = f.declared[up] || f.declared[p] || s.Scene.Parts[p].Figure
+			f.declared[up] = f.declared[up] || f.declared[p] || s.Scene.Parts[p].Figure || f.claimed[p] != f.claimed[up]
 			f.carried[up] = f.carried[up] || f.carried[p] || f.startsCarried(scene.PartID(p))
 		}
 	}
@@ -181,7 +154,12 @@ func (f *finder) visit(p scene.PartID) {
 
 // skipped are subtrees that are never figures.
 func (f *finder) skipped(p scene.PartID) bool {
-	k := f.s.Scene.Parts[p].Kind
+	return f.s.noBody(p) || f.claimed[p] != 0
+}
+
+// noBody reports whether a part is a camera or a light.
+func (s *Study) noBody(p scene.PartID) bool {
+	k := s.Scene.Parts[p].Kind
 	return k == scene.CameraPart || k == scene.LightPart
 }
 
@@ -220,39 +198,6 @@ func (f *finder) startsCarried(p scene.PartID) bool {
 	return c != scene.NoPart && (up == scene.NoPart || f.s.carriers[up] != c) && f.s.IsAncestor(c, p) && c != p
 }
 
-// oneBody reports whether sibling subtrees are pieces of one body kept side by
-// side (a trunk, and a face or limbs beside it): none of them declared, at most
-// one with a trunk, every other made of appendages that no sibling repeats.
-func (f *finder) oneBody(siblings []scene.PartID) bool {
-	var seen kindSet
-	trunks, named := 0, 0
-	for _, c := range siblings {
-		if !f.s.animated[c] {
-			continue
-		}
-		k := f.kinds[c]
-		if k == 0 || k&seen != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
-			return false
-		}
-		seen |= k
-		named++
-		if count(k&trunk) >= 2 {
-			trunks++
-		} else if k&^(appendages|trunk) != 0 {
-			return false
-		}
-	}
-	return named >= 2 && trunks <= 1 && count(seen) >= 3
-}
-
-func count(k kindSet) int {
-	n := 0
-	for ; k != 0; k &= k - 1 {
-		n++
-	}
-	return n
-}
-
 // add makes a figure of whole subtrees. Declared figures nested inside become
 // figures of their own.
 func (f *finder) add(root scene.PartID, tops []scene.PartID) {
@@ -261,10 +206,10 @@ func (f *finder) add(root scene.PartID, tops []scene.PartID) {
 	var nested []scene.PartID
 	var walk func(p scene.PartID)
 	walk = func(p scene.PartID) {
-		if f.skipped(p) {
+		if f.s.noBody(p) || f.claimed[p] != f.claimed[root] {
 			return
 		}
-		if p != root && f.s.Scene.Parts[p].Figure && f.s.animated[p] {
+		if f.claimed[root] == 0 && p != root && f.s.Scene.Parts[p].Figure && f.s.animated[p] {
 			nested = append(nested, p)
 			return
 		}

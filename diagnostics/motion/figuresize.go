@@ -134,4 +134,5 @@ func (fig *Figure) complete() {
 	fig.label(rest)
 	fig.group()
 	fig.findPoints(rest)
+	fig.configuredPoints()
 }

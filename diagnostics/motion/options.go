@@ -22,11 +22,25 @@ type PartRule struct {
 	Carrier string // path of the carrying part, "" for none
 }
 
+// PointRule tracks a point on every matching part. A role other than TipPoint
+// takes the place of the point of that role and side that would be tracked.
+type PointRule struct {
+	Name   string // "" for the part's own
+	Match  func(path string) bool
+	Role   Role
+	Offset [3]float64 // in the part's own frame, in scene units
+}
+
 // Options are what the configuration tells the study. The zero value studies
 // everything as the file gives it.
 type Options struct {
 	Groups []GroupRule
 	Parts  []PartRule
+	// Figures are configured bodies: the matching parts of a rule and all that
+	// hangs below them are one.
+	Figures []func(path string) bool
+	// Points are configured points to track.
+	Points []PointRule
 	// Chains are configured flexible chains, root first: rules that match the
 	// members of one chain each.
 	Chains []GroupRule

@@ -36,6 +36,8 @@ func over(base, top *config.Config, keys map[string]any) *config.Config {
 	}
 	c.Groups = slices.Concat(base.Groups, top.Groups)
 	c.Parts = slices.Concat(base.Parts, top.Parts)
+	c.Figures = slices.Concat(base.Figures, top.Figures)
+	c.Points = slices.Concat(base.Points, top.Points)
 	c.Chains = slices.Concat(base.Chains, top.Chains)
 	c.Allows = slices.Concat(base.Allows, top.Allows)
 	c.Passes = slices.Concat(top.Passes, base.Passes) // the first that fits counts
