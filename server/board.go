@@ -36,6 +36,7 @@ type root struct {
 	id      uint64
 	version int32
 	open    bool
+	opening uint64
 	path    string
 	config  *workspace.Config
 	reads   []string // paths of the other files that the scene is made of
@@ -53,7 +54,7 @@ type root struct {
 
 // rootOf begins the root for a reading of a text.
 func rootOf(r *workspace.Read, f found) *root {
-	return &root{found: f, id: r.Doc.ID, version: r.Doc.Version, open: r.Doc.Open, path: r.Doc.Path,
+	return &root{found: f, id: r.Doc.ID, version: r.Doc.Version, open: r.Doc.Open, opening: r.Doc.Opening, path: r.Doc.Path,
 		config: r.Doc.Config, reads: r.OtherFiles()}
 }
 
@@ -62,6 +63,9 @@ type told struct {
 	hash    uint64
 	version int32
 	known   bool // a version was told
+	// opening is that of the text: an editor may forget the notes on a text
+	// when it is closed, and open it again with the same version.
+	opening uint64
 }
 
 func newBoard(s *Server) *board {
@@ -135,7 +139,7 @@ func (b *board) tell(files map[uri.URI]bool) {
 		now := told{hash: hashOf(list)}
 		p := &protocol.PublishDiagnosticsParams{URI: f, Diagnostics: list}
 		if r := b.roots[f]; r != nil && r.open {
-			now.version, now.known = r.version, true
+			now.version, now.known, now.opening = r.version, true, r.opening
 			p.Version = protocol.NewOptional(r.version)
 		}
 		before, ever := b.told[f]

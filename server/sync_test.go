@@ -227,3 +227,21 @@ func TestReplacedRange(t *testing.T) {
 	}
 	t.Fatal("no pop in the demo's earlier pass")
 }
+
+// TestReopenedTextIsToldAgain: an editor that forgets the notes on a text when
+// it closes it is told again, also when the version is the same.
+func TestReopenedTextIsToldAgain(t *testing.T) {
+	path, text := demo(t, "deckhand_spline.usda")
+	e := start(t, inFolder(filepath.Dir(path)))
+	u := uri.File(path)
+	e.open(u, text)
+	first := e.notes(u, 1)
+	if err := e.server.DidClose(t.Context(), &protocol.DidCloseTextDocumentParams{TextDocument: doc(u)}); err != nil {
+		t.Fatal(err)
+	}
+	e.note(func() { delete(e.published, u) })
+	e.open(u, text)
+	if again := e.notes(u, 1); len(again) != len(first) {
+		t.Errorf("%d notes, %d before", len(again), len(first))
+	}
+}

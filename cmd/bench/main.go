@@ -55,10 +55,15 @@ func main() {
 	flag.IntVar(&b.rounds, "rounds", 7, "how often each measurement is made")
 	flag.IntVar(&b.shots, "shots", 1000, "how many shots of 1 MB the folder holds")
 	flag.BoolVar(&b.quick, "quick", false, "small sizes only, to see that everything runs")
+	length := flag.Duration("soak", 0, "instead, edit 20 texts for this long and see that nothing grows")
 	output := flag.String("o", "", "write the tables to `FILE` instead of standard output")
 	flag.StringVar(&b.dir, "dir", "", "`folder` for what is written on the way (default: a temporary one)")
 	flag.Parse()
-	if err := b.run(*only, *output); err != nil {
+	work := func() error { return b.run(*only, *output) }
+	if *length > 0 {
+		work = func() error { return b.soakFor(*length) }
+	}
+	if err := b.prepared(work); err != nil {
 		fmt.Fprintln(os.Stderr, "bench:", err)
 		os.Exit(1)
 	}
@@ -84,11 +89,6 @@ func (b *bench) run(only, output string) error {
 			}
 		}
 	}
-	clean, err := b.prepare()
-	if err != nil {
-		return err
-	}
-	defer clean()
 	b.out = &report{}
 	b.head(only)
 	for _, s := range sections {
@@ -105,8 +105,18 @@ func (b *bench) run(only, output string) error {
 	if output != "" {
 		return os.WriteFile(output, b.out.bytes(), 0o644)
 	}
-	_, err = os.Stdout.Write(b.out.bytes())
+	_, err := os.Stdout.Write(b.out.bytes())
 	return err
+}
+
+// prepared does work with everything in place, and removes it afterwards.
+func (b *bench) prepared(work func() error) error {
+	clean, err := b.prepare()
+	if err != nil {
+		return err
+	}
+	defer clean()
+	return work()
 }
 
 // prepare finds the repository, makes the folder for files and builds

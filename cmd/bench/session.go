@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"time"
 )
 
@@ -13,6 +14,7 @@ type session struct {
 	*wire
 	pull    bool
 	folder  string
+	path    string
 	uri     string
 	lang    string
 	text    []byte
@@ -54,8 +56,8 @@ func connect(pull bool, folder, command string, args ...string) (*session, time.
 
 // open opens a text and returns how long it took until its notes were there.
 func (s *session) open(path, lang string, text []byte) (time.Duration, error) {
-	s.uri, s.lang, s.text, s.version = "file://"+filepath.ToSlash(path), lang, bytes.Clone(text), 1
-	s.place()
+	s.path, s.uri, s.lang, s.text, s.version = path, "file://"+filepath.ToSlash(path), lang, bytes.Clone(text), 1
+	s.place(len(text) / 2)
 	s.forget()
 	params := object{"textDocument": object{"uri": s.uri, "languageId": lang, "version": 1, "text": string(text)}}
 	start := time.Now()
@@ -75,14 +77,21 @@ func (s *session) untilNotes(start time.Time) (time.Duration, error) {
 	return p.at.Sub(start), err
 }
 
-// place finds the digit that edits change: the last one of a number in the
-// middle of the text; in glTF one of a node's translation.
-func (s *session) place() {
-	i := len(s.text) / 2
+// decimal is the point of a number with decimals.
+var decimal = regexp.MustCompile(`\.\d+[,) \n]`)
+
+// place finds the digit that edits change: the last one of a number near an
+// offset; in glTF one of a node's translation.
+func (s *session) place(near int) {
+	i := near
 	if n := bytes.Index(s.text, []byte(`"translation"`)); n >= 0 {
 		i = n
 	}
-	i += bytes.IndexByte(s.text[i:], '.')
+	if at := decimal.FindIndex(s.text[i:]); at != nil {
+		i += at[0]
+	} else {
+		i = decimal.FindIndex(s.text)[0]
+	}
 	for i+1 < len(s.text) && s.text[i+1]-'0' <= 9 {
 		i++
 	}
@@ -94,16 +103,28 @@ func (s *session) place() {
 // edit changes the digit and returns how long it took until the notes on the
 // new version were there.
 func (s *session) edit() (time.Duration, error) {
-	s.version++
-	digit := byte('0' + s.version%10)
-	s.text[s.at] = digit
-	params := object{"textDocument": object{"uri": s.uri, "version": s.version}, "contentChanges": []object{{
-		"range": object{"start": s.position(0), "end": s.position(1)}, "text": string(digit)}}}
 	start := time.Now()
-	if err := s.notify("textDocument/didChange", params); err != nil {
+	if err := s.press(); err != nil {
 		return 0, err
 	}
 	return s.untilNotes(start)
+}
+
+// press changes the digit.
+func (s *session) press() error {
+	s.version++
+	digit := byte('0' + s.version%10)
+	s.text[s.at] = digit
+	return s.notify("textDocument/didChange", object{"textDocument": object{"uri": s.uri, "version": s.version}, "contentChanges": []object{{
+		"range": object{"start": s.position(0), "end": s.position(1)}, "text": string(digit)}}})
+}
+
+// replaceAll replaces the whole text.
+func (s *session) replaceAll(text []byte) error {
+	s.version++
+	s.text = text
+	return s.notify("textDocument/didChange", object{"textDocument": object{"uri": s.uri, "version": s.version},
+		"contentChanges": []object{{"text": string(text)}}})
 }
 
 func (s *session) position(beyond int) object {

@@ -26,6 +26,7 @@ type wire struct {
 	answers   map[int]chan message
 	published chan publication
 	broken    chan struct{} // closed when nothing more comes
+	errors    bytes.Buffer  // what it wrote to standard error; read it at the end
 }
 
 type message struct {
@@ -57,6 +58,7 @@ func speak(command string, args ...string) (*wire, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.process.Stderr = &w.errors
 	if err := w.process.Start(); err != nil {
 		return nil, err
 	}

@@ -51,7 +51,7 @@ func (s *Session) renew(must func(*Doc) bool) []*Doc {
 
 // again returns the same text, to be read and studied anew.
 func (d *Doc) again(id uint64, cfg *Config) *Doc {
-	return &Doc{ID: id, URI: d.URI, Path: d.Path, Version: d.Version, Open: d.Open,
+	return &Doc{ID: id, URI: d.URI, Path: d.Path, Version: d.Version, Open: d.Open, Opening: d.Opening,
 		Index: d.Index, Config: cfg, Since: time.Now()}
 }
 

@@ -144,6 +144,7 @@ func (s *Session) Open(u uri.URI, version int32, content string) *Doc {
 	defer s.mu.Unlock()
 	d := &Doc{ID: s.newID(), URI: u, Path: PathOf(u), Version: version, Open: true,
 		Index: text.NewIndex([]byte(content)), Since: time.Now()}
+	d.Opening = d.ID
 	d.Config = s.configFor(d)
 	s.put(d)
 	return d

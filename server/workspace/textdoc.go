@@ -27,6 +27,8 @@ type Doc struct {
 	Open    bool
 	Index   *text.Index
 	Since   time.Time // when this version came
+	// Opening is the ID of the version with which the client opened the text.
+	Opening uint64
 	// Quiet is how long the version before this one had stood; 0 for the first.
 	Quiet time.Duration
 	// Config governs the text. It is nil for a configuration itself.
@@ -65,7 +67,7 @@ func (d *Doc) settle() {
 // next returns the version of the text that follows d with another text or
 // another configuration.
 func (d *Doc) next(id uint64, version int32, index *text.Index, cfg *Config) *Doc {
-	n := &Doc{ID: id, URI: d.URI, Path: d.Path, Version: version, Open: d.Open,
+	n := &Doc{ID: id, URI: d.URI, Path: d.Path, Version: version, Open: d.Open, Opening: d.Opening,
 		Index: index, Config: cfg, Since: time.Now(), Quiet: time.Since(d.Since)}
 	if cfg != d.Config {
 		return n
