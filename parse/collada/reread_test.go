@@ -146,3 +146,18 @@ func BenchmarkReread(b *testing.B) {
 		})
 	}
 }
+
+// FuzzReread: a scene that was read again is the same as one read anew.
+func FuzzReread(f *testing.F) {
+	src := edited()
+	at := strings.LastIndex(src, "4 5.25 6")
+	f.Add([]byte(src), at, at+1, []byte("12.5"))
+	f.Add([]byte(src), at, at+8, []byte("7\n8 9"))
+	f.Add(bake(2, 5, true), 1500, 1501, []byte("1"))
+	f.Fuzz(func(t *testing.T, src []byte, start, end int, text []byte) {
+		if start < 0 || end < start || end > len(src) {
+			return
+		}
+		checkReread(t, Parse("a.dae", src, scene.ReadOptions{}), scene.Edit{Start: start, End: end, New: text})
+	})
+}
