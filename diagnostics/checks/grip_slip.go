@@ -1,8 +1,10 @@
 package checks
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -42,25 +44,55 @@ var SunkContact = &Check{
 	Run: runSunkContact,
 }
 
+// slipped is a grip in which the hand slides.
+type slipped struct {
+	motion.HandGrip
+	hand *motion.Track
+	twin bool // the other is the figure's own other hand
+}
+
 func runGripSlip(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
 		if c.Ctx.Err() != nil {
 			return nil
 		}
-		done := map[*motion.Track]bool{}
+		hands := map[*motion.Track]bool{}
+		for i, p := range fig.Points {
+			if p.Role == motion.HandPoint {
+				hands[fig.PointTrack(i)] = true
+			}
+		}
+		var all []slipped
 		for i, p := range fig.Points {
 			if p.Role != motion.HandPoint {
 				continue
 			}
-			hand := fig.PointTrack(i)
 			for _, g := range fig.Grips(i) {
-				// Two hands that hold each other are one finding.
-				if done[g.Other] || g.Slip <= c.Setting("slip") || !c.Study.Judged(g.First, g.Last) {
-					continue
+				if g.Slip > c.Setting("slip") && c.Study.Judged(g.First, g.Last) {
+					all = append(all, slipped{g, fig.PointTrack(i), hands[g.Other]})
 				}
-				done[hand] = true
-				notes = append(notes, c.gripNote(fig, hand, g))
+			}
+		}
+		// Of two hands on one thing that come nearer to each other, the one that
+		// slides on the thing is at fault. Two hands that hold each other are one
+		// finding, and so is a hand near two points of one thing.
+		slices.SortStableFunc(all, func(a, b slipped) int {
+			if a.twin != b.twin {
+				if a.twin {
+					return 1
+				}
+				return -1
+			}
+			return cmp.Compare(a.Slip, b.Slip)
+		})
+		for i, g := range all {
+			told := slices.ContainsFunc(all[:i], func(o slipped) bool {
+				same := o.hand == g.hand || g.twin && o.hand == g.Other
+				return same && min(o.Last, g.Last) >= max(o.First, g.First)
+			})
+			if !told {
+				notes = append(notes, c.gripNote(fig, g.hand, g.HandGrip))
 			}
 		}
 	}

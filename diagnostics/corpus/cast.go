@@ -17,6 +17,7 @@ type cast struct {
 	brow, lid, eye []int
 	trunk          []int // hips to head, as far as there is any
 	soft           []int // what drifts in a hold
+	beast          *designed.Quadruped
 }
 
 // A kind of figure that can stand on a stage.
@@ -125,7 +126,7 @@ func (s *stage) quadruped() *designed.Quadruped {
 	}
 	s.Shift(q.Hips, designed.Y, designed.Still(-3*s.k))
 	s.cast = cast{
-		root: q.Root, hips: q.Hips, spine: q.Spine, chest: q.Chest, neck: q.Neck, head: q.Head, jaw: -1,
+		beast: q, root: q.Root, hips: q.Hips, spine: q.Spine, chest: q.Chest, neck: q.Neck, head: q.Head, jaw: -1,
 		tail: q.Tail, ears: q.Ear[:],
 		trunk: []int{q.Hips, q.Spine, q.Chest, q.Neck, q.Head},
 		soft:  append([]int{q.Spine, q.Chest, q.Neck, q.Head, q.Ear[0], q.Ear[1]}, q.Tail...),

@@ -22,7 +22,7 @@ func (a *actor) feet(half float64) [2]*foot {
 			lift := designed.Add(f.lifts...)
 			return r3.Scale(a.Size, r3.Vec{X: f.x.Signal()(t), Y: 9 + lift.At(t, 0), Z: f.z.Signal()(t)})
 		}
-		tilt := func(t float64) float64 { return 2.2 * designed.Add(f.lifts...).At(t, 0) }
+		tilt := func(t float64) float64 { return 1.1 * designed.Add(f.lifts...).At(t, 0) }
 		a.PlantFoot(a.Shot, side, a.Root, goal, designed.Turn3(tilt, later(f.turn, 1), nil))
 		out[side] = f
 	}
