@@ -128,15 +128,24 @@ func rotationStep(p, q [4]float64) r3.Vec {
 	if w < 0 {
 		w, x, y, z = -w, -x, -y, -z
 	}
-	k := 2 * (180 / math.Pi)
-	if s2 := x*x + y*y + z*z; s2 < 1e-3 {
-		// asin(s)/s as a series: most steps are small, and atan2 is slow.
-		k *= 1 + s2*(1.0/6+s2*(3.0/40+s2*(15.0/336+s2*(105.0/3456))))
+	var k float64
+	if s2 := x*x + y*y + z*z; s2 < smallTurn {
+		k = turnSeries(s2)
 	} else {
 		s := math.Sqrt(s2)
-		k *= math.Atan2(s, w) / s
+		k = 2 * (180 / math.Pi) * (math.Atan2(s, w) / s)
 	}
 	return r3.Vec{X: k * x, Y: k * y, Z: k * z}
+}
+
+// smallTurn is the square of the sine of half a turn up to which turnSeries
+// holds: 3.6 degrees.
+const smallTurn = 1e-3
+
+// turnSeries returns 2 asin(s)/s in degrees for s2 = s*s below smallTurn, as a
+// series: most steps are small, and atan2 is slow.
+func turnSeries(s2 float64) float64 {
+	return 2 * (180 / math.Pi) * (1 + s2*(1.0/6+s2*(3.0/40+s2*(15.0/336+s2*(105.0/3456)))))
 }
 
 // AngleTo returns the angle in degrees of the rotation between the orientations

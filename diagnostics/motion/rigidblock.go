@@ -184,19 +184,26 @@ func (b *rigidBlock) affines(dst []Affine) {
 	}
 }
 
-// below writes up*local to dst: the world transforms of a part below up.
+// below writes up*local to dst: the world transforms of a part below up. The
+// matrix of the quaternion is written out, as in linearOf: a call for each
+// frame costs as much as the product.
 func (b *rigidBlock) below(up, dst []Affine) {
-	up = up[:len(dst)]
+	n := len(dst)
+	up = up[:n]
+	w, x, y, z := b.w[:n], b.x[:n], b.y[:n], b.z[:n]
+	sx, sy, sz := b.shift[0][:n], b.shift[1][:n], b.shift[2][:n]
 	for f := range dst {
-		r := linearOf(b.w[f], b.x[f], b.y[f], b.z[f])
-		x, y, z := b.shift[0][f], b.shift[1][f], b.shift[2][f]
+		x2, y2, z2 := x[f]+x[f], y[f]+y[f], z[f]+z[f]
+		xx, yy, zz := x[f]*x2, y[f]*y2, z[f]*z2
+		xy, xz, yz := x[f]*y2, x[f]*z2, y[f]*z2
+		wx, wy, wz := w[f]*x2, w[f]*y2, w[f]*z2
+		r0, r1, r2 := 1-(yy+zz), xy-wz, xz+wy
+		r3, r4, r5 := xy+wz, 1-(xx+zz), yz-wx
+		r6, r7, r8 := xz-wy, yz+wx, 1-(xx+yy)
+		u, v, s := sx[f], sy[f], sz[f]
 		a, d := &up[f], &dst[f]
-		for i := 0; i < 12; i += 4 {
-			p, q, s := a[i], a[i+1], a[i+2]
-			d[i] = p*r[0] + q*r[3] + s*r[6]
-			d[i+1] = p*r[1] + q*r[4] + s*r[7]
-			d[i+2] = p*r[2] + q*r[5] + s*r[8]
-			d[i+3] = p*x + q*y + s*z + a[i+3]
-		}
+		d[0], d[1], d[2], d[3] = a[0]*r0+a[1]*r3+a[2]*r6, a[0]*r1+a[1]*r4+a[2]*r7, a[0]*r2+a[1]*r5+a[2]*r8, a[0]*u+a[1]*v+a[2]*s+a[3]
+		d[4], d[5], d[6], d[7] = a[4]*r0+a[5]*r3+a[6]*r6, a[4]*r1+a[5]*r4+a[6]*r7, a[4]*r2+a[5]*r5+a[6]*r8, a[4]*u+a[5]*v+a[6]*s+a[7]
+		d[8], d[9], d[10], d[11] = a[8]*r0+a[9]*r3+a[10]*r6, a[8]*r1+a[9]*r4+a[10]*r7, a[8]*r2+a[9]*r5+a[10]*r8, a[8]*u+a[9]*v+a[10]*s+a[11]
 	}
 }

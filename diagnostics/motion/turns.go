@@ -41,24 +41,35 @@ func (r *turnRecorder) record(s *Study, p scene.PartID) {
 	}
 }
 
-// rigid records a block of a rigid part from frame index start.
+// rigid records a block of a rigid part from frame index start. Small turns are
+// written out, as in rotationStep: nearly all are.
 func (r *turnRecorder) rigid(start int, b *rigidBlock) {
 	n := b.n
 	w, p, q, s := b.w[:n], b.x[:n], b.y[:n], b.z[:n]
 	x, y, z := r.t.X[start:start+n], r.t.Y[start:start+n], r.t.Z[start:start+n]
-	before, at := r.before, r.at
 	if start == 0 && n > 0 {
-		before = b.at(0) // the first frame has no step
+		r.before = b.at(0) // the first frame has no step
 	}
+	w0, p0, q0, s0 := r.before[0], r.before[1], r.before[2], r.before[3]
+	at := r.at
 	for f := range w {
-		now := [4]float64{w[f], p[f], q[f], s[f]}
-		if d := rotationStep(before, now); finite(d) {
-			at.X, at.Y, at.Z = at.X+d.X, at.Y+d.Y, at.Z+d.Z
+		w1, p1, q1, s1 := w[f], p[f], q[f], s[f]
+		dx := p1*w0 - w1*p0 - q1*s0 + s1*q0
+		dy := q1*w0 - w1*q0 + p1*s0 - s1*p0
+		dz := s1*w0 - w1*s0 - p1*q0 + q1*p0
+		if s2 := dx*dx + dy*dy + dz*dz; s2 < smallTurn {
+			k := turnSeries(s2)
+			if w1*w0+p1*p0+q1*q0+s1*s0 < 0 {
+				k = -k
+			}
+			at.X, at.Y, at.Z = at.X+k*dx, at.Y+k*dy, at.Z+k*dz
+		} else if d := rotationStep([4]float64{w0, p0, q0, s0}, [4]float64{w1, p1, q1, s1}); finite(d) {
+			at = r3.Add(at, d)
 		}
-		before = now
 		x[f], y[f], z[f] = at.X, at.Y, at.Z
+		w0, p0, q0, s0 = w1, p1, q1, s1
 	}
-	r.before, r.at = before, at
+	r.before, r.at = [4]float64{w0, p0, q0, s0}, at
 }
 
 // matrices records a block of local transforms from frame index start.
