@@ -4,13 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"runtime"
 	"strconv"
 	"testing"
-	"time"
 	"unsafe"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented figure, a rope of joints that sways: frames lines of
@@ -65,31 +64,10 @@ func BenchmarkParse(b *testing.B) {
 	src := bake(64, 10000)
 	for _, workers := range []int{1, 2} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
-			b.SetBytes(int64(len(src)))
-			var mine, plain time.Duration
-			var size float64
-			for b.Loop() {
-				runtime.GC()
-				var before, behind runtime.MemStats
-				runtime.ReadMemStats(&before)
-				start := time.Now()
-				s := parse("bake.bvh", src, scene.ReadOptions{}, workers)
-				mine += time.Since(start)
-				runtime.GC()
-				runtime.ReadMemStats(&behind)
-				size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-				if len(s.Problems) > 0 {
-					b.Fatal(s.Problems)
-				}
-				start = time.Now()
-				plainLoop(src)
-				plain += time.Since(start)
-			}
-			speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-			b.ReportMetric(speed(mine), "MB/s-scene")
-			b.ReportMetric(speed(plain), "MB/s-strconv")
-			b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
-			b.ReportMetric(size, "scene-B/B")
+			scenetest.BenchParse(b, src,
+				func() *scene.Scene { return parse("bake.bvh", src, scene.ReadOptions{}, workers) },
+				func(s *scene.Scene) bool { return len(s.Channels) == 3+3*64 },
+				"strconv", func() { plainLoop(src) })
 		})
 	}
 }
@@ -102,19 +80,7 @@ func BenchmarkReread(b *testing.B) {
 	src := old.Files[0].Text
 	start := int(old.Channels[100].Curve.Spans[1250])
 	e := scene.Edit{Start: start, End: scene.ValueEnd(src, start), New: []byte("12.5")}
-	var again, anew time.Duration
-	for b.Loop() {
-		start := time.Now()
-		r, ok := Reread(old, e)
-		again += time.Since(start)
-		if !ok || len(r.Changed) != 1 {
-			b.Fatal("not read again in place")
-		}
-		start = time.Now()
-		Parse("bake.bvh", src, scene.ReadOptions{})
-		anew += time.Since(start)
-	}
-	b.ReportMetric(again.Seconds()*1000/float64(b.N), "ms-reread")
-	b.ReportMetric(anew.Seconds()*1000/float64(b.N), "ms-parse")
-	b.ReportMetric(anew.Seconds()/again.Seconds(), "ratio")
+	scenetest.BenchReread(b,
+		func() bool { r, ok := Reread(old, e); return ok && len(r.Changed) == 1 },
+		func() { Parse("bake.bvh", src, scene.ReadOptions{}) })
 }

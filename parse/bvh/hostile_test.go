@@ -5,27 +5,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
 )
-
-// checkScene holds a scene to what every scene promises and its keys to their
-// text.
-func checkScene(t *testing.T, s *scene.Scene) {
-	t.Helper()
-	if err := scenetest.Check(s); err != nil {
-		t.Fatal(err)
-	}
-	if err := scenetest.CheckKeys(s); err != nil {
-		t.Fatal(err)
-	}
-}
 
 // TestTruncated cuts an export at 200 places: what is there is used, and that
 // something is missing is said.
@@ -35,7 +20,7 @@ func TestTruncated(t *testing.T) {
 	for i := range 200 {
 		n := len(src) * i / 200
 		s := Parse("bake.bvh", src[:n], scene.ReadOptions{})
-		checkScene(t, s)
+		scenetest.Hold(t, s)
 		if len(s.Problems) == 0 {
 			t.Errorf("nothing is said of a file cut at %d of %d", n, len(src))
 		}
@@ -51,15 +36,6 @@ func TestTruncated(t *testing.T) {
 			}
 		}
 	}
-}
-
-// allocated returns the bytes that f allocates in all.
-func allocated(f func()) uint64 {
-	var before, behind runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&behind)
-	return behind.TotalAlloc - before.TotalAlloc
 }
 
 // TestHostile: counts that lie and nesting without end cost no more than the
@@ -95,8 +71,8 @@ func TestHostile(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			var s *scene.Scene
-			n := allocated(func() { s = Parse("x.bvh", []byte(src), scene.ReadOptions{}) })
-			checkScene(t, s)
+			n := scenetest.Allocated(func() { s = Parse("x.bvh", []byte(src), scene.ReadOptions{}) })
+			scenetest.Hold(t, s)
 			if len(s.Problems) == 0 {
 				t.Error("nothing is said of it")
 			}
@@ -114,7 +90,7 @@ func TestDeep(t *testing.T) {
 		"JOINT c {OFFSET 0 0 0 CHANNELS 1 Xrotation\nJOINT d {OFFSET 0 0 0 CHANNELS 1 Xrotation\n}}}\n" +
 		"JOINT e {OFFSET 0 0 0 CHANNELS 1 Xrotation\n}}\nMOTION\nFrames: 1\nFrame Time: 0.04\n1 2 3 4 5\n"
 	s := Parse("x.bvh", []byte(src), scene.ReadOptions{MaxDepth: 2})
-	checkScene(t, s)
+	scenetest.Hold(t, s)
 	got := fmt.Sprint(len(s.Parts), s.Channels[0].Curve.Values, s.Channels[1].Curve.Values, s.Channels[2].Curve.Values)
 	if got != "3 [1] [2] [5]" || len(s.Problems) != 1 || !strings.Contains(s.Problems[0].Message, "deeper than 2") {
 		t.Errorf("%s, %v", got, s.Problems)
@@ -135,7 +111,7 @@ func TestCapturedMotion(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := Parse(path, src, scene.ReadOptions{})
-		checkScene(t, s)
+		scenetest.Hold(t, s)
 		for _, p := range s.Problems {
 			if p.Kind != scene.PartialExport || !strings.Contains(p.Message, "all of them are used") {
 				t.Errorf("%s: %s", filepath.Base(path), p.Message)
@@ -156,23 +132,15 @@ func TestCapturedMotion(t *testing.T) {
 func seeds(f *testing.F) {
 	f.Add([]byte(winch))
 	f.Add(bake(2, 3))
-	archives, err := filepath.Glob("../../testdata/broken/bvh/*.txtar")
-	if err != nil || len(archives) == 0 {
-		f.Fatal("no broken files to begin with", err)
-	}
-	for _, path := range archives {
-		archive, err := txtar.ParseFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(archive.Files[0].Data)
+	for _, src := range scenetest.Broken(f, "../../testdata/broken/bvh/*.txtar") {
+		f.Add(src)
 	}
 }
 
 func FuzzParse(f *testing.F) {
 	seeds(f)
 	f.Fuzz(func(t *testing.T, src []byte) {
-		checkScene(t, Parse("x.bvh", src, scene.ReadOptions{MaxDepth: 8}))
+		scenetest.Hold(t, Parse("x.bvh", src, scene.ReadOptions{MaxDepth: 8}))
 	})
 }
 

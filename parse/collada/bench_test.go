@@ -3,14 +3,13 @@ package collada
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 	"unsafe"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented rope of joints that sways: three angles a joint,
@@ -94,31 +93,10 @@ func BenchmarkParse(b *testing.B) {
 		src := bake(64, 10000, own)
 		for _, workers := range []int{1, 2} {
 			b.Run(fmt.Sprintf("own-times=%v/workers=%d", own, workers), func(b *testing.B) {
-				b.SetBytes(int64(len(src)))
-				var mine, plain time.Duration
-				var size float64
-				for b.Loop() {
-					runtime.GC()
-					var before, behind runtime.MemStats
-					runtime.ReadMemStats(&before)
-					start := time.Now()
-					s := parse("bake.dae", src, scene.ReadOptions{}, workers)
-					mine += time.Since(start)
-					runtime.GC()
-					runtime.ReadMemStats(&behind)
-					size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-					if len(s.Problems) > 0 || len(s.Channels) != 3*64 {
-						b.Fatal(len(s.Channels), s.Problems)
-					}
-					start = time.Now()
-					plainLoop(src)
-					plain += time.Since(start)
-				}
-				speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-				b.ReportMetric(speed(mine), "MB/s-scene")
-				b.ReportMetric(speed(plain), "MB/s-strconv")
-				b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
-				b.ReportMetric(size, "scene-B/B")
+				scenetest.BenchParse(b, src,
+					func() *scene.Scene { return parse("bake.dae", src, scene.ReadOptions{}, workers) },
+					func(s *scene.Scene) bool { return len(s.Channels) == 3*64 },
+					"strconv", func() { plainLoop(src) })
 			})
 		}
 	}

@@ -2,13 +2,8 @@ package collada
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
@@ -63,15 +58,6 @@ func TestTruncated(t *testing.T) {
 			}
 		}
 	}
-}
-
-// allocated returns the bytes that f allocates in all.
-func allocated(f func()) uint64 {
-	var before, behind runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&behind)
-	return behind.TotalAlloc - before.TotalAlloc
 }
 
 // multiplied is a scene of nodes that hold two instances of the next one.
@@ -138,7 +124,7 @@ func TestHostile(t *testing.T) {
 	for name, src := range hostile() {
 		t.Run(name, func(t *testing.T) {
 			var s *scene.Scene
-			n := allocated(func() { s = Parse("x.dae", []byte(src), scene.ReadOptions{}) })
+			n := scenetest.Allocated(func() { s = Parse("x.dae", []byte(src), scene.ReadOptions{}) })
 			checkScene(t, s)
 			if len(s.Problems) == 0 && name != "many sids" {
 				t.Error("nothing is said of it")
@@ -165,22 +151,10 @@ func FuzzParse(f *testing.F) {
 	} {
 		f.Add([]byte(r.document()))
 	}
-	for _, path := range brokenFiles(f) {
-		raw, err := os.ReadFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(txtar.Parse(raw).Files[0].Data)
+	for _, src := range scenetest.Broken(f, "../../testdata/broken/collada/*.txtar") {
+		f.Add(src)
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {
 		checkScene(t, Parse("x.dae", src, scene.ReadOptions{}))
 	})
-}
-
-func brokenFiles(t testing.TB) []string {
-	paths, err := filepath.Glob("../../testdata/broken/collada/*.txtar")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return paths
 }

@@ -6,12 +6,12 @@ import (
 	"math/rand"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 var asFound = cmp.Options{cmpopts.EquateNaNs(), cmpopts.EquateEmpty()}
@@ -132,17 +132,12 @@ func BenchmarkReread(b *testing.B) {
 	for _, frames := range []int{100, 2000, 20000} {
 		src := bake(64, frames, true)
 		b.Run(fmt.Sprintf("%dKB", len(src)/1000), func(b *testing.B) {
-			start := time.Now()
 			old := Parse("a.dae", src, scene.ReadOptions{})
-			whole := time.Since(start)
 			at := int(old.Channels[100].Curve.Spans[50])
 			e := scene.Edit{Start: at, End: at + 1, New: []byte("42")}
-			for b.Loop() {
-				if _, ok := Reread(old, e); !ok {
-					b.Fatal("not re-read")
-				}
-			}
-			b.ReportMetric(whole.Seconds()/(b.Elapsed().Seconds()/float64(b.N)), "ratio")
+			scenetest.BenchReread(b,
+				func() bool { _, ok := Reread(old, e); return ok },
+				func() { Parse("a.dae", src, scene.ReadOptions{}) })
 		})
 	}
 }

@@ -5,13 +5,12 @@ import (
 	"encoding/base64"
 	"fmt"
 	"math"
-	"runtime"
 	"testing"
-	"time"
 
 	"github.com/go-json-experiment/json/jsontext"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented rope of joints that sways: a rotation a joint, keyed
@@ -71,32 +70,10 @@ func BenchmarkParse(b *testing.B) {
 	src := bake(64, 10000)
 	for _, workers := range []int{1, 2} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
-			b.SetBytes(int64(len(src)))
-			var mine, least time.Duration
-			var size float64
-			for b.Loop() {
-				runtime.GC()
-				var before, behind runtime.MemStats
-				runtime.ReadMemStats(&before)
-				start := time.Now()
-				s := parse("bake.gltf", src, scene.ReadOptions{}, workers)
-				mine += time.Since(start)
-				runtime.GC()
-				runtime.ReadMemStats(&behind)
-				size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-				if len(s.Problems) > 0 || len(s.Channels) != 64 {
-					b.Fatal(s.Problems)
-				}
-				start = time.Now()
-				tokens(src)
-				decoded(b, src)
-				least += time.Since(start)
-			}
-			speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-			b.ReportMetric(speed(mine), "MB/s-scene")
-			b.ReportMetric(speed(least), "MB/s-tokens+base64")
-			b.ReportMetric(least.Seconds()/mine.Seconds(), "ratio")
-			b.ReportMetric(size, "scene-B/B")
+			scenetest.BenchParse(b, src,
+				func() *scene.Scene { return parse("bake.gltf", src, scene.ReadOptions{}, workers) },
+				func(s *scene.Scene) bool { return len(s.Channels) == 64 },
+				"tokens+base64", func() { tokens(src); decoded(b, src) })
 		})
 	}
 }

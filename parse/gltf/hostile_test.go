@@ -4,13 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
@@ -35,15 +30,6 @@ func TestTruncated(t *testing.T) {
 			t.Errorf("of a file cut at %d of %d is said %v", n, len(src), s.Problems)
 		}
 	}
-}
-
-// allocated returns the bytes that f allocates in all.
-func allocated(f func()) uint64 {
-	var before, behind runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&behind)
-	return behind.TotalAlloc - before.TotalAlloc
 }
 
 // flight is a file with an animated node.
@@ -149,7 +135,7 @@ func TestHostile(t *testing.T) {
 	for name, src := range hostile() {
 		t.Run(name, func(t *testing.T) {
 			var s *scene.Scene
-			n := allocated(func() { s = Parse("x.gltf", src, scene.ReadOptions{}) })
+			n := scenetest.Allocated(func() { s = Parse("x.gltf", src, scene.ReadOptions{}) })
 			checkScene(t, s)
 			if len(s.Problems) == 0 {
 				t.Error("nothing is said of it")
@@ -184,16 +170,8 @@ func FuzzParse(f *testing.F) {
 		weights.pointer(pointer)
 		f.Add(weights.bytes())
 	}
-	paths, err := filepath.Glob("../../testdata/broken/gltf/*.txtar")
-	if err != nil {
-		f.Fatal(err)
-	}
-	for _, path := range paths {
-		raw, err := os.ReadFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(txtar.Parse(raw).Files[0].Data)
+	for _, src := range scenetest.Broken(f, "../../testdata/broken/gltf/*.txtar") {
+		f.Add(src)
 	}
 	open := func(from, name string) (string, []byte, error) {
 		if name == "" {

@@ -4,13 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"runtime"
 	"strconv"
 	"testing"
-	"time"
 	"unsafe"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented table of so many numbers a row, six decimals.
@@ -58,31 +57,10 @@ func BenchmarkParse(b *testing.B) {
 	src := bake(195, 10000)
 	for _, workers := range []int{1, 2} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
-			b.SetBytes(int64(len(src)))
-			var mine, plain time.Duration
-			var size float64
-			for b.Loop() {
-				runtime.GC()
-				var before, behind runtime.MemStats
-				runtime.ReadMemStats(&before)
-				start := time.Now()
-				s := parse("bake.csv", src, scene.ReadOptions{}, workers)
-				mine += time.Since(start)
-				runtime.GC()
-				runtime.ReadMemStats(&behind)
-				size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-				if len(s.Problems) > 0 {
-					b.Fatal(s.Problems)
-				}
-				start = time.Now()
-				plainLoop(src)
-				plain += time.Since(start)
-			}
-			speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-			b.ReportMetric(speed(mine), "MB/s-scene")
-			b.ReportMetric(speed(plain), "MB/s-strconv")
-			b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
-			b.ReportMetric(size, "scene-B/B")
+			scenetest.BenchParse(b, src,
+				func() *scene.Scene { return parse("bake.csv", src, scene.ReadOptions{}, workers) },
+				func(s *scene.Scene) bool { return len(s.Channels) > 0 },
+				"strconv", func() { plainLoop(src) })
 		})
 	}
 }

@@ -2,28 +2,12 @@ package table
 
 import (
 	"fmt"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
 )
-
-// checkScene holds a scene to what every scene promises and its keys to their
-// text.
-func checkScene(t *testing.T, s *scene.Scene) {
-	t.Helper()
-	if err := scenetest.Check(s); err != nil {
-		t.Fatal(err)
-	}
-	if err := scenetest.CheckKeys(s); err != nil {
-		t.Fatal(err)
-	}
-}
 
 // TestTruncated cuts a table at 200 places: no number that was cut is used,
 // and that a row is not whole is said.
@@ -34,7 +18,7 @@ func TestTruncated(t *testing.T) {
 	for i := range 200 {
 		n := len(src) * i / 200
 		s := Parse("rope.csv", src[:n], scene.ReadOptions{})
-		checkScene(t, s)
+		scenetest.Hold(t, s)
 		if n < header {
 			continue
 		}
@@ -79,15 +63,12 @@ func TestHostile(t *testing.T) {
 		"huge frames":              "time,a.tx\n-1e308,1\n1e308,2\n",
 	} {
 		t.Run(name, func(t *testing.T) {
-			var before, behind runtime.MemStats
-			runtime.ReadMemStats(&before)
-			s := Parse("x.csv", []byte(src), scene.ReadOptions{})
-			runtime.ReadMemStats(&behind)
-			checkScene(t, s)
+			var s *scene.Scene
+			n := scenetest.Allocated(func() { s = Parse("x.csv", []byte(src), scene.ReadOptions{}) })
+			scenetest.Hold(t, s)
 			if len(s.Problems) == 0 && name != "one long number" {
 				t.Error("nothing is said of it")
 			}
-			n := behind.TotalAlloc - before.TotalAlloc
 			if most := uint64(300*len(src) + 1<<20); n > most {
 				t.Errorf("%d bytes allocated for a file of %d", n, len(src))
 			}
@@ -110,23 +91,15 @@ func TestWorkers(t *testing.T) {
 
 func seeds(f *testing.F) {
 	f.Add([]byte(deck))
-	archives, err := filepath.Glob("../../testdata/broken/table/*.txtar")
-	if err != nil || len(archives) == 0 {
-		f.Fatal("no broken files to begin with", err)
-	}
-	for _, path := range archives {
-		archive, err := txtar.ParseFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(archive.Files[0].Data)
+	for _, src := range scenetest.Broken(f, "../../testdata/broken/table/*.txtar") {
+		f.Add(src)
 	}
 }
 
 func FuzzParse(f *testing.F) {
 	seeds(f)
 	f.Fuzz(func(t *testing.T, src []byte) {
-		checkScene(t, Parse("x.csv", src, scene.ReadOptions{MaxDepth: 8}))
+		scenetest.Hold(t, Parse("x.csv", src, scene.ReadOptions{MaxDepth: 8}))
 	})
 }
 

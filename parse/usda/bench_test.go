@@ -7,10 +7,10 @@ import (
 	"runtime"
 	"strconv"
 	"testing"
-	"time"
 	"unsafe"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // sway is an invented value for the animation of a rope.
@@ -116,36 +116,11 @@ func BenchmarkParse(b *testing.B) {
 		for _, workers := range []int{1, 2} {
 			b.Run(fmt.Sprintf("%s/workers=%d", form.name, workers), func(b *testing.B) {
 				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(workers))
-				benchmarkParse(b, src)
+				scenetest.BenchParse(b, src,
+					func() *scene.Scene { return Parse("bake.usda", src, scene.ReadOptions{}) },
+					func(s *scene.Scene) bool { return s.Channels[0].Curve.Len() == 10000 },
+					"strconv", func() { plainLoop(src) })
 			})
 		}
 	}
-}
-
-func benchmarkParse(b *testing.B, src []byte) {
-	b.SetBytes(int64(len(src)))
-	var mine, plain time.Duration
-	var size float64
-	for b.Loop() {
-		runtime.GC()
-		var before, behind runtime.MemStats
-		runtime.ReadMemStats(&before)
-		start := time.Now()
-		s := Parse("bake.usda", src, scene.ReadOptions{})
-		mine += time.Since(start)
-		runtime.GC()
-		runtime.ReadMemStats(&behind)
-		size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-		if len(s.Problems) > 0 || s.Channels[0].Curve.Len() != 10000 {
-			b.Fatal(s.Problems)
-		}
-		start = time.Now()
-		plainLoop(src)
-		plain += time.Since(start)
-	}
-	speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-	b.ReportMetric(speed(mine), "MB/s-scene")
-	b.ReportMetric(speed(plain), "MB/s-strconv")
-	b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
-	b.ReportMetric(size, "scene-B/B")
 }

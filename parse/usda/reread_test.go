@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // edited is an invented scene with every kind of channel.
@@ -132,17 +133,17 @@ func TestRereadAnywhere(t *testing.T) {
 	}
 }
 
+// BenchmarkReread changes one number of a bake, beside reading the whole.
 func BenchmarkReread(b *testing.B) {
 	for _, frames := range []int{100, 2000} {
 		src := bakeNested(64, frames)
 		b.Run(fmt.Sprintf("%dKB", len(src)/1000), func(b *testing.B) {
 			old := Parse("a.usda", src, scene.ReadOptions{})
 			at := bytes.Index(src, []byte("50: (")) + 5
-			for b.Loop() {
-				if _, ok := Reread(old, scene.Edit{Start: at, End: at + 1, New: []byte("21")}); !ok {
-					b.Fatal("not re-read")
-				}
-			}
+			e := scene.Edit{Start: at, End: at + 1, New: []byte("21")}
+			scenetest.BenchReread(b,
+				func() bool { _, ok := Reread(old, e); return ok },
+				func() { Parse("a.usda", src, scene.ReadOptions{}) })
 		})
 	}
 }

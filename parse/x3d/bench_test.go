@@ -7,10 +7,10 @@ import (
 	"runtime"
 	"strconv"
 	"testing"
-	"time"
 	"unsafe"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented figure, a rope of joints that sways: one position
@@ -131,31 +131,10 @@ func BenchmarkParse(b *testing.B) {
 
 func benchmarkParse(b *testing.B, src []byte, workers int) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(workers))
-	b.SetBytes(int64(len(src)))
-	var mine, plain time.Duration
-	var size float64
-	for b.Loop() {
-		runtime.GC()
-		var before, behind runtime.MemStats
-		runtime.ReadMemStats(&before)
-		start := time.Now()
-		s := Parse("bake", src, scene.ReadOptions{})
-		mine += time.Since(start)
-		runtime.GC()
-		runtime.ReadMemStats(&behind)
-		size = float64(behind.HeapAlloc-before.HeapAlloc) / float64(len(src))
-		if len(s.Problems) > 0 || len(s.Channels) != 67 || s.Rate != 24 {
-			b.Fatal(s.Problems, len(s.Channels), s.Rate)
-		}
-		start = time.Now()
-		plainLoop(src)
-		plain += time.Since(start)
-	}
-	speed := func(d time.Duration) float64 { return float64(len(src)) * float64(b.N) / d.Seconds() / 1e6 }
-	b.ReportMetric(speed(mine), "MB/s-scene")
-	b.ReportMetric(speed(plain), "MB/s-strconv")
-	b.ReportMetric(plain.Seconds()/mine.Seconds(), "ratio")
-	b.ReportMetric(size, "scene-B/B")
+	scenetest.BenchParse(b, src,
+		func() *scene.Scene { return Parse("bake", src, scene.ReadOptions{}) },
+		func(s *scene.Scene) bool { return len(s.Channels) == 67 && s.Rate == 24 },
+		"strconv", func() { plainLoop(src) })
 }
 
 // BenchmarkReread changes one number of a 64-joint bake of 2,000 frames, to one
@@ -167,17 +146,7 @@ func BenchmarkReread(b *testing.B) {
 	at := int(s.Channels[30].Curve.Spans[1000])
 	at += bytes.IndexByte(src[at:], '.') + 1
 	e := scene.Edit{Start: at, End: at, New: []byte("1")}
-	var edit, whole time.Duration
-	for b.Loop() {
-		start := time.Now()
-		if _, ok := Reread(s, e); !ok {
-			b.Fatal("the edit was not re-read")
-		}
-		edit += time.Since(start)
-		start = time.Now()
-		Parse("bake", src, scene.ReadOptions{})
-		whole += time.Since(start)
-	}
-	b.ReportMetric(whole.Seconds()/edit.Seconds(), "ratio")
-	b.ReportMetric(edit.Seconds()*1e3/float64(b.N), "ms-edit")
+	scenetest.BenchReread(b,
+		func() bool { _, ok := Reread(s, e); return ok },
+		func() { Parse("bake", src, scene.ReadOptions{}) })
 }

@@ -4,12 +4,8 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
-
-	"golang.org/x/tools/txtar"
 
 	"curvelint/parse/scene"
 	"curvelint/parse/scene/scenetest"
@@ -84,15 +80,6 @@ func betweenStatements(src []byte, n int) bool {
 	line := string(src[:n])
 	line = line[strings.LastIndexByte(line, '\n')+1:]
 	return depth == 0 && (!strings.HasPrefix(line, "R") || src[n] == '\n' || strings.Contains(line, "set_"))
-}
-
-// allocated returns the bytes that f allocates in all.
-func allocated(f func()) uint64 {
-	var before, behind runtime.MemStats
-	runtime.ReadMemStats(&before)
-	f()
-	runtime.ReadMemStats(&behind)
-	return behind.TotalAlloc - before.TotalAlloc
 }
 
 // doubling writes n groups that each hold the one before twice.
@@ -180,7 +167,7 @@ func TestHostile(t *testing.T) {
 	for name, src := range hostile {
 		t.Run(name, func(t *testing.T) {
 			var s *scene.Scene
-			n := allocated(func() { s = Parse("x", []byte(src), scene.ReadOptions{}) })
+			n := scenetest.Allocated(func() { s = Parse("x", []byte(src), scene.ReadOptions{}) })
 			checkScene(t, s)
 			if len(s.Problems) == 0 {
 				t.Error("nothing is said of it")
@@ -236,16 +223,8 @@ func seeds(f *testing.F) {
 			f.Add([]byte(src))
 		}
 	}
-	archives, err := filepath.Glob("../../testdata/broken/x3d/*.txtar")
-	if err != nil || len(archives) == 0 {
-		f.Fatal("no broken files to begin with", err)
-	}
-	for _, path := range archives {
-		archive, err := txtar.ParseFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(archive.Files[0].Data)
+	for _, src := range scenetest.Broken(f, "../../testdata/broken/x3d/*.txtar") {
+		f.Add(src)
 	}
 }
 
