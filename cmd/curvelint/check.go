@@ -47,6 +47,7 @@ Each file is judged by the nearest curvelint.toml in its folder or above.`
 const checkExample = `  curvelint check shot.usda
   curvelint check --worst 5 shots/
   curvelint check --format json --output notes.json shots/
+  curvelint check --format html --output notes.html shots/
   curvelint check --checks even-spacing,hitch --frames 1001-1048 shot.bvh
   curvelint check --before shot_v3.usda shot_v4.usda
   curvelint check --name shot.usda - < shot.usda`
@@ -73,7 +74,7 @@ func newCheck(std streams) *cobra.Command {
 	}
 	f := c.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.format, "format", "text", "how notes are written: text, json or sarif")
+	f.StringVar(&o.format, "format", "text", "how notes are written: text, json, sarif or html")
 	f.StringVarP(&o.output, "output", "o", "", "write the notes to `FILE`, at once when all are there")
 	f.StringSliceVar(&o.only, "checks", nil, "give the notes of these checks only (`ID,ID`)")
 	f.StringSliceVar(&o.skip, "skip", nil, "give no notes of these checks (`ID,ID`)")
@@ -92,8 +93,8 @@ func newCheck(std streams) *cobra.Command {
 // validate reads the flags that are words and finds wrong calls before any work
 // is done.
 func (o *checkOptions) validate(args []string) error {
-	if !slices.Contains(report.Formats, o.format) {
-		return fmt.Errorf("unknown --format %q; expected text, json or sarif", o.format)
+	if o.format != htmlFormat && !slices.Contains(report.Formats, o.format) {
+		return fmt.Errorf("unknown --format %q; expected text, json, sarif or html", o.format)
 	}
 	if err := o.selection().Validate(); err != nil {
 		return err

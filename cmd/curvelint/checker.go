@@ -10,6 +10,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/page"
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/report"
 	"curvelint/parse"
@@ -51,6 +52,7 @@ type outcome struct {
 	err    string   // why it could not be read
 	// unreadable is true for a file of which nothing could be made.
 	unreadable bool
+	page       page.Encoded // with --format html, what the page shows of it
 }
 
 // checkOne reads and judges one input.
@@ -70,13 +72,23 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 	}
 	r := k.judge(ctx, in.path, raw, found)
 	sc := r.Study.Scene
+	shown := page.Shot{Study: r.Study}
 	if k.options.before != "" {
-		if err := k.onlyNew(ctx, &out, r); err != nil {
+		earlier, err := k.onlyNew(ctx, &out, r)
+		if err != nil {
+			out.err = err.Error()
+			return out
+		}
+		shown.Before, shown.BeforeNotes = earlier.Study, earlier.Notes
+	}
+	shown.Notes = diagnostics.Worst(r.Notes, k.options.worst)
+	out.file = report.OfResult(r, shown.Notes)
+	if k.options.format == htmlFormat {
+		if out.page, err = page.Encode(&shown); err != nil {
 			out.err = err.Error()
 			return out
 		}
 	}
-	out.file = report.OfResult(r, diagnostics.Worst(r.Notes, k.options.worst))
 	out.uses = r.Uses
 	out.unreadable = unreadable(sc)
 	for _, f := range sc.Files[min(1, len(sc.Files)):] {
@@ -122,17 +134,18 @@ func (k *checker) judgeEarlier(ctx context.Context, path string, later *config.C
 	return r, nil
 }
 
-// onlyNew leaves of the notes of a result those that the earlier pass has not.
-func (k *checker) onlyNew(ctx context.Context, out *outcome, r *diagnostics.Result) error {
+// onlyNew leaves of the notes of a result those that the earlier pass has not. It
+// returns that pass.
+func (k *checker) onlyNew(ctx context.Context, out *outcome, r *diagnostics.Result) (*diagnostics.Result, error) {
 	earlier, err := k.judgeEarlier(ctx, k.options.before, out.config)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	notes := passes.NewNotes(earlier.Study, r.Study, earlier.Notes, r.Notes)
 	r.Notes = notes.New
 	out.reads = append(out.reads, k.options.before)
 	out.since = fmt.Sprintf("since %s: %d new, %d remaining, %d fixed", k.options.before, len(notes.New), len(notes.Remaining), len(notes.Fixed))
-	return nil
+	return earlier, nil
 }
 
 // unreadable reports whether nothing that moves could be made of a file, because
@@ -199,7 +212,7 @@ func (k *checker) write(each func(show func(*outcome) error) ([]outcome, error))
 	if err != nil {
 		return err
 	}
-	w, err := report.New(k.options.format, out, report.Options{Color: k.colorful(), Version: version})
+	w, err := k.newReport(out)
 	if err != nil {
 		return out.finish(err)
 	}
@@ -207,6 +220,9 @@ func (k *checker) write(each func(show func(*outcome) error) ([]outcome, error))
 		if o.err != "" {
 			k.complain("%s", o.err)
 			return nil
+		}
+		if p, ok := w.(*pageReport); ok {
+			return p.pages.Add(o.page)
 		}
 		return w.File(o.file)
 	})

@@ -138,7 +138,7 @@ func golden(t *testing.T, name, got string) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, command := range []string{"", "check", "compare", "explain", "version"} {
+	for _, command := range []string{"", "check", "compare", "explain", "version", "view"} {
 		args := []string{"--help"}
 		name := "help.txt"
 		if command != "" {
@@ -188,7 +188,7 @@ func TestWrongCalls(t *testing.T) {
 	for _, tt := range []struct{ args, want string }{
 		{"check", "check needs the path"},
 		{"check --nonsense a.bvh", "unknown flag: --nonsense; see curvelint check --help"},
-		{"check --format yaml a.bvh", "expected text, json or sarif"},
+		{"check --format yaml a.bvh", "expected text, json, sarif or html"},
 		{"check --checks pop,nonsense a.bvh", `unknown check`},
 		{"check --frames 9-1 a.bvh", "--frames: the range 9-1 ends before it begins"},
 		{"check --fail-on sometimes a.bvh", "unknown --fail-on"},

@@ -35,11 +35,14 @@ func (k *checker) watch(ctx context.Context, args []string, done []outcome) erro
 	}
 	for {
 		if err := follow(w, args, known); err != nil {
-			return err
+			return fmt.Errorf("--watch: %w", err)
 		}
 		changed, err := nextChanges(ctx, w)
-		if err != nil || len(changed) == 0 {
-			return err
+		if err != nil {
+			return fmt.Errorf("--watch: %w", err)
+		}
+		if len(changed) == 0 {
+			return nil
 		}
 		if err := k.again(ctx, args, known, changed); err != nil {
 			return err
@@ -78,7 +81,7 @@ func follow(w *fsnotify.Watcher, args []string, known map[string]outcome) error 
 		}
 	}
 	if watched == 0 && last != nil {
-		return fmt.Errorf("--watch: nothing can be watched: %w", last)
+		return fmt.Errorf("nothing can be watched: %w", last)
 	}
 	return nil
 }
@@ -127,7 +130,7 @@ func nextChanges(ctx context.Context, w *fsnotify.Watcher) (map[string]bool, err
 				return nil, nil
 			}
 			if !errors.Is(err, fsnotify.ErrEventOverflow) {
-				return nil, fmt.Errorf("--watch: %w", err)
+				return nil, err
 			}
 			changed[everything] = true
 			timer.Reset(quiet)

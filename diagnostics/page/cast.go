@@ -42,9 +42,11 @@ type partOf struct {
 	Figure int    `json:"figure"`
 	// Up is the column of the parent, -1 for none. Stick is true when a line is
 	// drawn to it.
-	Up    int    `json:"up"`
-	Stick bool   `json:"stick"`
-	Side  string `json:"side"` // left, right or ""
+	Up    int  `json:"up"`
+	Stick bool `json:"stick"`
+	// Head is true for a line that stands for a head.
+	Head bool   `json:"head"`
+	Side string `json:"side"` // left, right or ""
 }
 
 // pointOf is a point whose path can be shown.
@@ -99,9 +101,16 @@ func (c *stage) partOf(p scene.PartID, below []int) partOf {
 	}
 	k.Up = up
 	leaf := below[c.column[p]] == 0
-	k.Stick = !c.machine(fig) && !(part.Kind == scene.Mesh && leaf) &&
+	k.Stick = !c.machine(fig) && !(part.Kind == scene.Mesh && leaf) && !ofFace(fig.LabelOf(p).Body) &&
 		!c.stands(fig, part.Parent, below) && c.length(fig, p) < longestBone*fig.Size
+	own := fig.LabelOf(p).Body
+	k.Head = k.Stick && leaf && fig.LabelOf(part.Parent).Body == motion.Head && (own == motion.Head || own == motion.NoBody)
 	return k
+}
+
+// ofFace reports whether a part is of a face, which has no bones.
+func ofFace(b motion.Body) bool {
+	return b == motion.Brows || b == motion.Lids || b == motion.Eyes || b == motion.Mouth
 }
 
 // stands reports whether a part only places its figure: a node over whatever
@@ -147,8 +156,9 @@ func (c *stage) addPoints(out *cast, below []int) {
 	for j, e := range c.ends {
 		ends[[2]int{e.figure, e.point}] = len(c.parts) + j
 		pt, part := &c.study.Figures()[e.figure].Points[e.point], &out.Parts[e.part]
+		stick := below[e.part] == 0 && !out.Figures[e.figure].Machine
 		out.Parts = append(out.Parts, partOf{Name: pt.Name, Path: part.Path, Figure: e.figure, Up: e.part,
-			Stick: below[e.part] == 0 && !out.Figures[e.figure].Machine, Side: part.Side})
+			Stick: stick, Head: stick && pt.Role == motion.HeadPoint, Side: part.Side})
 	}
 	for f, fig := range c.study.Figures() {
 		focus := fig.FocusGroup()

@@ -20,7 +20,7 @@ type changes struct {
 
 // change is one thing that changed, in display frames of the later pass.
 type change struct {
-	Text   string      `json:"text"`
+	Text   string      `json:"text"` // without its frames
 	Frames *[2]float64 `json:"frames"`
 	aimed
 }
@@ -29,11 +29,11 @@ type change struct {
 // curvelint compare tells the rest.
 const (
 	mostMoves   = 3
-	mostChanges = 40
+	mostChanges = 24
 )
 
-// newChanges lists the changes in the order of a comparison: beats, who leads,
-// holds, then parts.
+// newChanges lists the changes: beats, then parts, what the audience sees most
+// first, then who leads, then holds.
 func newChanges(c *stage, k *passes.Comparison) *changes {
 	_, lines := write.Heading(k)
 	out := &changes{Lines: lines, Items: []change{}, Fixed: []string{}}
@@ -42,19 +42,15 @@ func newChanges(c *stage, k *passes.Comparison) *changes {
 	}
 	add := func(part, text string, first, last float64) {
 		if len(out.Items) < mostChanges {
-			out.Items = append(out.Items, change{report.Visible(text), &[2]float64{first, last}, c.aim(part, text)})
+			// The page writes the frames before the text.
+			text = strings.Replace(text, passes.Frames(first, last), "", 1)
+			text = report.Visible(strings.ReplaceAll(strings.TrimSpace(text), " :", ":"))
+			out.Items = append(out.Items, change{text, &[2]float64{first, last}, c.aim(part, " "+text+" ")})
 		}
 	}
 	for i := range k.Beats {
 		b := &k.Beats[i]
 		add(b.Figure, strings.Join(b.Groups, ", ")+": "+b.String(), b.First, b.Last)
-	}
-	for i := range k.Orders {
-		add(k.Orders[i].Figure, k.Orders[i].String(), k.Orders[i].First, k.Orders[i].Last)
-	}
-	for i := range k.Holds {
-		h := &k.Holds[i]
-		add(h.Figure, path.Base(h.Figure)+" "+h.String(), h.First, h.Last)
 	}
 	for i := range k.Parts {
 		p := &k.Parts[i]
@@ -62,6 +58,13 @@ func newChanges(c *stage, k *passes.Comparison) *changes {
 			m := &p.Moves[j]
 			add(p.Path, p.Name+" "+m.String(), m.First, m.Last)
 		}
+	}
+	for i := range k.Orders {
+		add(k.Orders[i].Figure, k.Orders[i].String(), k.Orders[i].First, k.Orders[i].Last)
+	}
+	for i := range k.Holds {
+		h := &k.Holds[i]
+		add(h.Figure, path.Base(h.Figure)+" "+h.String(), h.First, h.Last)
 	}
 	out.Fixed = messages(k.Notes.Fixed)
 	return out

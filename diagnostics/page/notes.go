@@ -79,7 +79,7 @@ func (c *stage) aim(path, text string) aimed {
 		return nowhere
 	}
 	fig := s.FigureOf(p)
-	a := aimed{Column: c.column[p], Track: c.column[p], Whole: p == fig.Root && len(fig.Parts) > 1}
+	a := aimed{Column: c.column[p], Track: c.column[p], Whole: p == fig.Root && c.isWhole(fig, text)}
 	if i := c.named(fig, p, text); i >= 0 {
 		a.Track = c.pointColumn(fig, i)
 		a.Whole = false
@@ -87,6 +87,12 @@ func (c *stage) aim(path, text string) aimed {
 		a.Track = c.pointColumn(fig, i)
 	}
 	return a
+}
+
+// isWhole reports whether what a text says of a figure's root is about all of it:
+// the root only places it, or the text says so.
+func (c *stage) isWhole(fig *motion.Figure, text string) bool {
+	return len(fig.Parts) > 1 && (strings.Contains(text, "whole figure") || c.stands(fig, fig.Root, c.below()))
 }
 
 // named returns the index of the longest-named point on or below a part that a

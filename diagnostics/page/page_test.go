@@ -201,7 +201,7 @@ func TestBefore(t *testing.T) {
 	s, b := demoShot(t, "deckhand_polish.usda"), demoShot(t, "deckhand_spline.usda")
 	s.Before, s.BeforeNotes = b.Study, b.Notes
 	f := decoded(t, s)
-	if f.Before == nil || f.Before.Name != "deckhand_spline.usda" || f.Before.At != [2]float64{0, 1} {
+	if f.Before == nil || f.Before.Name != "deckhand_spline.usda" || f.Before.Against != [2]float64{0, 1} {
 		t.Fatalf("earlier pass %+v", f.Before)
 	}
 	if len(f.Change.Fixed) != 8 || len(f.Change.Items) < 5 || f.Change.Lines[0] != "timing unchanged" {

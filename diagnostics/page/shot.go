@@ -49,9 +49,9 @@ type form struct {
 type earlier struct {
 	cast
 	Name string `json:"name"`
-	// At gives, for the frame of index i of the later pass, the index of one of
-	// the earlier: At[0] + At[1] i, between frames as a rule.
-	At [2]float64 `json:"at"`
+	// Against gives, for the frame of index i of the later pass, the index of one
+	// of the earlier: Against[0] + Against[1] i, between frames as a rule.
+	Against [2]float64 `json:"against"`
 }
 
 // Encode returns the form of a shot. Positions are kept to the 65,000th part of
@@ -98,7 +98,7 @@ func (f *form) compare(now *stage, s *Shot) {
 	before := newStage(s.Before)
 	before.origin = now.origin
 	start := c.WasAt(s.Study.First) - s.Before.First
-	f.Before = &earlier{cast: *before.encode(), At: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
+	f.Before = &earlier{cast: *before.encode(), Against: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
 	if files := s.Before.Scene.Files; len(files) > 0 {
 		f.Before.Name = filepath.Base(files[0].Path)
 	}

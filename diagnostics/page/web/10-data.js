@@ -1,1 +1,59 @@
-"use strict";
+// What the page is given, unpacked: see columns.go for the form.
+
+const bytesOf = (text) => {
+  const raw = atob(text), bytes = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) {
+    bytes[i] = raw.charCodeAt(i);
+  }
+  return bytes.buffer;
+};
+
+// Cast is who plays in one pass. Positions are relative to the page's origin.
+class Cast {
+  constructor(form) {
+    Object.assign(this, form);
+    this.roots = new Float32Array(bytesOf(form.roots));
+    this.scale = new Float32Array(bytesOf(form.scale));
+    this.steps = new Uint16Array(bytesOf(form.steps));
+    this.below = form.parts.map(() => []);
+    form.parts.forEach((p, i) => p.up >= 0 && p.stick && this.below[p.up].push(i));
+  }
+
+  // at puts where a column is at an index of a frame, which may lie between two.
+  at(column, index, out) {
+    const last = this.count - 1, i = Math.min(Math.max(Math.floor(index), 0), last);
+    const between = Math.min(Math.max(index - i, 0), 1), k = Math.min(i + 1, last);
+    const root = 3 * this.parts[column].figure * this.count;
+    for (let axis = 0; axis < 3; axis++) {
+      const c = 3 * column + axis, steps = c * this.count, step = this.scale[2 * c + 1];
+      const here = this.roots[root + 3 * i + axis] + this.scale[2 * c] + step * this.steps[steps + i];
+      const next = this.roots[root + 3 * k + axis] + this.scale[2 * c] + step * this.steps[steps + k];
+      out[axis] = here + (next - here) * between;
+    }
+    return out;
+  }
+}
+
+// unpack makes a shot of what stands in a script element or comes from the server.
+const unpack = (form) => {
+  const shot = { ...form, now: form.now && new Cast(form.now), before: form.before && new Cast(form.before) };
+  if (form.camera) {
+    shot.camera = { ...form.camera, lens: new Float32Array(bytesOf(form.camera.lens)) };
+  }
+  return shot;
+};
+
+const severities = ["error", "warning", "information", "hint"];
+const tidy = (frame) => String(Math.round(frame * 100) / 100);
+const framesOf = ([first, last]) => first === last ? tidy(first) : `${tidy(first)}-${tidy(last)}`;
+
+// leading is the figure that the page opens on: the one with the point to watch,
+// else the living one with most parts.
+const leading = (cast) => {
+  const watched = cast.points.find((p) => p.focus);
+  if (watched) {
+    return watched.figure;
+  }
+  const parts = cast.figures.map((f, i) => (f.machine ? 0 : 1e6) + cast.parts.filter((p) => p.figure === i).length);
+  return Math.max(parts.indexOf(Math.max(...parts)), 0);
+};

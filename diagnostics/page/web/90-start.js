@@ -1,0 +1,78 @@
+// Where the page begins: with the shots that stand in it, or that come from the
+// server, at the place that the address names.
+
+const elements = [...document.querySelectorAll("script.shot")];
+const formOf = (at) => JSON.parse(elements[at].textContent);
+
+// chooser lets the reader choose among several shots; only the one shown is
+// unpacked.
+const chooser = () => {
+  if (elements.length < 2) {
+    return;
+  }
+  $("chooser").hidden = false;
+  $("shots").replaceChildren(...elements.map((_, at) => {
+    const { path, notes } = formOf(at);
+    return make("option", { value: at, textContent: `${path} (${notes.length})` });
+  }));
+  $("shots").onchange = () => show(formOf(Number($("shots").value)));
+};
+
+// place goes to what the address names after #: frame=N, check=ID, part=PATH.
+const place = () => {
+  const asked = new URLSearchParams(location.hash.slice(1)), frame = Number.parseFloat(asked.get("frame"));
+  if (!state.shot || !location.hash) {
+    return;
+  }
+  const fits = (n) => (!asked.has("check") || n.check === asked.get("check")) && (!asked.has("part") || n.part === asked.get("part")) &&
+    (Number.isNaN(frame) || n.frames && n.frames[0] <= frame && frame <= n.frames[1]);
+  const at = asked.has("check") || asked.has("part") ? state.shot.notes.findIndex(fits) : -1;
+  if (at >= 0) {
+    choose({ kind: "note", at });
+  }
+  if (count() && !Number.isNaN(frame)) {
+    goTo(frame - state.shot.now.first);
+    say(`frame ${tidy(frameOf(state.index))}`);
+  }
+};
+
+const fault = (text) => {
+  $("fault").textContent = text;
+  $("fault").hidden = !text;
+};
+
+// follow shows each new state of the file that the server tells of.
+const follow = (revision) => {
+  const events = new EventSource("events");
+  let lost = false;
+  events.onmessage = async (event) => {
+    const now = JSON.parse(event.data);
+    if (now.revision !== revision) {
+      const answer = await fetch("shot");
+      show(await answer.json());
+      revision = Number(answer.headers.get("Revision"));
+      say("the file has changed");
+    }
+    lost = false;
+    fault(now.fault);
+  };
+  events.onerror = () => {
+    if (!lost) {
+      lost = true;
+      fault("curvelint no longer serves this page; it stays as it is.");
+    }
+  };
+};
+
+controls();
+pointers($("canvas"));
+document.addEventListener("keydown", onKey);
+window.addEventListener("hashchange", place);
+if (elements.length > 0) {
+  chooser();
+  show(formOf(0));
+  place();
+}
+if (document.documentElement.dataset.revision) {
+  follow(Number(document.documentElement.dataset.revision));
+}
