@@ -8,7 +8,7 @@ import (
 )
 
 // parentPause is how often the client's process is looked for.
-const parentPause = 10 * time.Second
+const parentPause = 2 * time.Second
 
 // watchParent ends the session when the process that started it is gone, as
 // the protocol asks.

@@ -26,6 +26,9 @@ func TestMain(m *testing.M) {
 	if os.Getenv(servesAsProcess) != "" {
 		os.Exit(run(context.Background(), []string{"serve"}, streams{os.Stdin, os.Stdout, os.Stderr}))
 	}
+	if os.Getenv(runsAsProcess) != "" {
+		main()
+	}
 	os.Exit(m.Run())
 }
 

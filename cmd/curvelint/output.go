@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -10,11 +11,13 @@ import (
 )
 
 // output is where the notes go: standard output, or a file that appears, or is
-// replaced, only when everything is in it.
+// replaced, only when everything is in it. A device or a pipe is written to as
+// it is.
 type output struct {
 	io.Writer
 	file *os.File // the unfinished file, nil for standard output
-	path string
+	path string   // where it belongs; "" for a device
+	name string   // what it is called in messages
 }
 
 func (k *checker) openOutput() (*output, error) { return openOutput(k.std.out, k.options.output) }
@@ -25,20 +28,52 @@ func openOutput(w io.Writer, path string) (*output, error) {
 	if path == "" {
 		return &output{Writer: w}, nil
 	}
-	// Beside its final place, so that renaming cannot cross file systems.
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.tmp")
+	o := &output{name: path, path: path}
+	if leads, err := filepath.EvalSymlinks(path); err == nil {
+		o.path = leads // a link stays, what it leads to is replaced
+	}
+	info, err := os.Stat(o.path)
+	switch {
+	case err == nil && info.IsDir():
+		return nil, fmt.Errorf("--output: %s cannot be written: it is a folder; expected the path of a file", path)
+	case err == nil && !info.Mode().IsRegular():
+		o.file, err = os.OpenFile(o.path, os.O_WRONLY, 0)
+		o.path = ""
+	default:
+		// Beside its final place, so that renaming cannot cross file systems.
+		o.file, err = os.CreateTemp(filepath.Dir(o.path), "."+filepath.Base(o.path)+".*.tmp")
+	}
 	if err != nil {
 		return nil, errors.New("--output: " + writeError(path, err))
 	}
-	return &output{Writer: f, file: f, path: path}, nil
+	o.Writer = o.file
+	return o, nil
 }
 
 // finish puts the file in its place, or removes it if writing it has failed. It
 // returns the first error.
 func (o *output) finish(err error) error {
-	if o.file == nil {
+	switch {
+	case o.file == nil:
 		return err
+	case o.path == "":
+		if e := o.file.Close(); err == nil {
+			err = e
+		}
+	default:
+		if err = o.place(err); err != nil {
+			os.Remove(o.file.Name())
+		}
 	}
+	if err != nil {
+		return errors.New(writeError(o.name, err))
+	}
+	return nil
+}
+
+// place closes the unfinished file and puts it where it belongs, unless
+// something has gone wrong by then.
+func (o *output) place(err error) error {
 	if err == nil {
 		err = o.file.Chmod(permissions(o.path))
 	}
@@ -51,11 +86,7 @@ func (o *output) finish(err error) error {
 	if err == nil {
 		err = os.Rename(o.file.Name(), o.path)
 	}
-	if err != nil {
-		os.Remove(o.file.Name())
-		return errors.New(writeError(o.path, err))
-	}
-	return nil
+	return err
 }
 
 // permissions keeps those of a file that is replaced.
