@@ -5,7 +5,8 @@ import "slices"
 // Moved returns a copy of a scene over the text of file 0 after an edit, in
 // which every place behind the edit has moved with its text. What the edit
 // itself changes is the caller's to put in; places inside the replaced bytes
-// stay as they are. Columns are shared with the old scene unless they move.
+// stay as they are. Columns are shared with the old scene unless they move; all
+// else may be written to.
 func Moved(old *Scene, e Edit) *Scene {
 	m := mover{end: e.End, shift: len(e.New) - (e.End - e.Start), spans: make(map[*uint32][]uint32)}
 	s := *old
@@ -15,9 +16,7 @@ func Moved(old *Scene, e Edit) *Scene {
 	s.Files = slices.Clone(s.Files)
 	s.Files[0] = &file
 	s.Channels = slices.Clone(s.Channels)
-	if m.shift == 0 {
-		return &s
-	}
+	s.Cameras = slices.Clone(s.Cameras)
 	s.Parts = slices.Clone(s.Parts)
 	for i := range s.Parts {
 		p := &s.Parts[i]
@@ -30,7 +29,9 @@ func Moved(old *Scene, e Edit) *Scene {
 	for i := range s.Channels {
 		c := &s.Channels[i]
 		m.move(&c.Def, &c.Block)
-		m.column(&c.Curve)
+		if m.shift != 0 {
+			m.column(&c.Curve)
+		}
 	}
 	s.Problems = slices.Clone(s.Problems)
 	for i := range s.Problems {

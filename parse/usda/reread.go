@@ -68,7 +68,7 @@ func (r *rereader) samples(at scene.Span) (scene.Reread, bool) {
 	if !ok1 || !ok2 || was.elems != now.elems || len(now.cols) == 0 || len(now.none) == len(now.times) {
 		return scene.Reread{}, false
 	}
-	s := r.shifted()
+	s := scene.Moved(r.old, r.edit)
 	out := scene.Reread{Scene: s, Changed: ids}
 	b := &builder{loader: &loader{}, scene: s, ratio: r.ratio(), frames: map[timesKey][]float64{}}
 	v := stated{property: &property{typ: t, samples: now}, opinion: opinion{layer: &layer{}, time: sameTime}}
@@ -229,7 +229,7 @@ func (r *rereader) static() (scene.Reread, bool) {
 				return scene.Reread{}, false
 			}
 			if out.Scene == nil {
-				out.Scene = r.shifted()
+				out.Scene = scene.Moved(r.old, r.edit)
 			}
 			out.Scene.Parts[i].Ops[k].Value = value
 			if n := len(out.Parts); n == 0 || out.Parts[n-1] != scene.PartID(i) {

@@ -76,7 +76,7 @@ func (r *rereader) apply(ids []scene.ChannelID, block scene.Span) (scene.Reread,
 	if !ok {
 		return scene.Reread{}, false
 	}
-	s := r.shifted()
+	s := scene.Moved(r.old, r.edit)
 	out := scene.Reread{Scene: s}
 	for _, id := range ids {
 		j := r.column(id)
