@@ -12,8 +12,8 @@ import (
 
 // The size of a picture in a hover, in pixels.
 const (
-	hoverWidth  = 400
-	hoverHeight = 220
+	hoverWidth  = 420
+	hoverHeight = 160
 )
 
 // longestPicture bounds a picture in a hover: editors cut longer texts, which

@@ -41,12 +41,12 @@ func (s *Server) markup(h *sheet) *protocol.MarkupContent {
 // markdown writes a sheet with its parts as paragraphs.
 func (h *sheet) markdown() string {
 	first := "**" + escaped(h.name) + "** " + escaped(h.beside)
+	if h.picture != "" { // what is far down is not in sight
+		first += "\n\n" + h.picture + "\n"
+	}
 	parts := []string{paragraph(append([]string{first}, markdownLines(h.facts)...))}
 	if len(h.notes) > 0 {
 		parts = append(parts, paragraph(markdownLines(h.notes)))
-	}
-	if h.picture != "" {
-		parts = append(parts, h.picture)
 	}
 	return strings.Join(parts, "\n\n")
 }

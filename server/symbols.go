@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
@@ -12,8 +13,9 @@ import (
 	"curvelint/server/workspace"
 )
 
-// maxSymbols bounds the moves and holds listed for one scene.
-const maxSymbols = 5000
+// maxSymbols bounds the moves and holds listed for one scene; every part has its
+// share of them, so that the last ones are not left without.
+const maxSymbols = 2000
 
 // DocumentSymbol lists the parts of a scene, in each its channels and what it
 // does: moves and holds with their frames. A client that knows no nesting is
@@ -23,7 +25,7 @@ func (s *Server) DocumentSymbol(ctx context.Context, p *protocol.DocumentSymbolP
 	if shot == nil {
 		return nil, err
 	}
-	o := outline{s: s, shot: shot, left: maxSymbols}
+	o := outline{s: s, shot: shot, share: max(4, maxSymbols/max(1, len(shot.Scene.Parts)))}
 	tops := o.parts()
 	if s.can.nestedSymbols {
 		return protocol.DocumentSymbolSlice(tops), nil
@@ -37,9 +39,9 @@ func (s *Server) DocumentSymbol(ctx context.Context, p *protocol.DocumentSymbolP
 
 // outline builds the symbols of a scene.
 type outline struct {
-	s    *Server
-	shot *workspace.Shot
-	left int // moves and holds that may still be listed
+	s     *Server
+	shot  *workspace.Shot
+	share int // how many moves and holds one part may list
 }
 
 // parts returns the symbols of the parts written in the document, nested as
@@ -85,9 +87,7 @@ func (o *outline) part(id scene.PartID) protocol.DocumentSymbol {
 			sym.Children = append(sym.Children, o.channel(ch))
 		}
 	}
-	if tl, ok := facts.TimelineOf(o.shot.Study, id); ok && o.left > 0 {
-		sym.Children = append(sym.Children, o.timeline(id, &tl)...)
-	}
+	sym.Children = o.timeline(sym.Children, id)
 	return sym
 }
 
@@ -98,22 +98,27 @@ func (o *outline) channel(c *scene.Channel) protocol.DocumentSymbol {
 	return sym
 }
 
-// timeline returns the moves and holds of a part, each at the keys where it
-// begins.
-func (o *outline) timeline(id scene.PartID, tl *facts.Timeline) []protocol.DocumentSymbol {
-	var list []protocol.DocumentSymbol
+// timeline appends the moves and holds of a part, each at the keys where it
+// begins: the first ones where there are many.
+func (o *outline) timeline(list []protocol.DocumentSymbol, id scene.PartID) []protocol.DocumentSymbol {
 	study := o.shot.Study
-	for i := range tl.Moves {
-		m := &tl.Moves[i]
-		sym, ok := o.stretch(id, m.First, m.Last, "move", protocol.SymbolKindEvent)
-		if ok {
-			sym.Detail = new(amount(m.Track.Quality, m.Length) + ", peak " + number(study.Frame(m.Peak)))
-			list = append(list, sym)
+	t := facts.LeadingTrack(study, id)
+	if t == nil || len(t.Strokes()) == 0 {
+		return list
+	}
+	moves, holds := t.Strokes(), t.Holds()
+	list = slices.Grow(list, min(o.share, len(moves)+len(holds)))
+	left := o.share
+	for i := 0; i < len(moves) && left > 0; i++ {
+		m := &moves[i]
+		if sym, ok := o.stretch(id, m.First, m.Last, "move", protocol.SymbolKindEvent); ok {
+			sym.Detail = new(amount(t.Quality, m.Length) + ", peak " + number(study.Frame(m.Peak)))
+			list, left = append(list, sym), left-1
 		}
 	}
-	for _, h := range tl.Holds {
-		if sym, ok := o.stretch(id, h.First, h.Last, "hold", protocol.SymbolKindConstant); ok {
-			list = append(list, sym)
+	for i := 0; i < len(holds) && left > 0; i++ {
+		if sym, ok := o.stretch(id, holds[i].First, holds[i].Last, "hold", protocol.SymbolKindConstant); ok {
+			list, left = append(list, sym), left-1
 		}
 	}
 	return list
@@ -123,10 +128,9 @@ func (o *outline) timeline(id scene.PartID, tl *facts.Timeline) []protocol.Docum
 func (o *outline) stretch(id scene.PartID, first, last int, what string, kind protocol.SymbolKind) (protocol.DocumentSymbol, bool) {
 	study := o.shot.Study
 	a, b := study.AnchorPart(id, first), study.AnchorPart(id, last)
-	if o.left == 0 || a.File != 0 || b.File != 0 {
+	if a.File != 0 || b.File != 0 {
 		return protocol.DocumentSymbol{}, false
 	}
-	o.left--
 	if b.End < a.End {
 		b = a
 	}

@@ -16,20 +16,39 @@ func number(v float64) string {
 	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
 }
 
+// number2 writes a number with two digits behind the point at most.
+func number2(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e2)/1e2, 'f', -1, 64)
+}
+
 // number3 writes a number with three digits behind the point at most.
 func number3(v float64) string {
 	return strconv.FormatFloat(math.Round(v*1e3)/1e3, 'f', -1, 64)
 }
 
 // amount writes a length of a track in its unit.
-func amount(q motion.Quality, v float64) string {
+func amount(q motion.Quality, v float64) string { return bare(q, v) + unitText(q) }
+
+// bare writes a length of a track without its unit.
+func bare(q motion.Quality, v float64) string {
 	switch q {
 	case motion.Rotation:
-		return number3(v) + " degrees"
+		return number2(v)
 	case motion.Value:
-		return number(math.Round(v*1000)/10) + " % of its range"
+		return number1(100 * v)
 	}
-	return strconv.FormatFloat(math.Round(1e4*v)/100, 'f', -1, 64) + " % of figure size"
+	return number2(100 * v)
+}
+
+// unitText is the unit of a track's lengths.
+func unitText(q motion.Quality) string {
+	switch q {
+	case motion.Rotation:
+		return " degrees"
+	case motion.Value:
+		return " % of its range"
+	}
+	return " % of figure size"
 }
 
 // count writes a number of things.
@@ -80,9 +99,9 @@ func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 	if i > 0 || o.Track.Space == motion.World {
 		name = "in space, the " + o.Track.Name + " travels"
 	}
-	text := fmt.Sprintf("%s %s before, %s after", name, spacing(q, o.Before), spacing(q, o.After))
+	text := name + " " + spacings(q, o.Before, o.After)
 	if o.InMove && o.Move.PeakSpeed > 0 && !math.IsNaN(o.After) {
-		text += fmt.Sprintf(", %.0f %% of the move's peak speed", 100*o.Speed/o.Move.PeakSpeed)
+		text += fmt.Sprintf(" (%.0f %% of the move's peak speed)", 100*o.Speed/o.Move.PeakSpeed)
 	}
 	if o.OnTwos {
 		text += ", on twos"
@@ -102,12 +121,18 @@ func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 	return lines
 }
 
-// spacing writes a spacing, which may not exist.
-func spacing(q motion.Quality, v float64) string {
-	if math.IsNaN(v) {
-		return "nothing"
+// spacings writes the spacings before and after a frame; at the ends of the clip
+// there is only one.
+func spacings(q motion.Quality, before, after float64) string {
+	switch {
+	case math.IsNaN(before) && math.IsNaN(after):
+		return "on this frame only"
+	case math.IsNaN(before):
+		return amount(q, after) + " after"
+	case math.IsNaN(after):
+		return amount(q, before) + " before"
 	}
-	return amount(q, v)
+	return bare(q, before) + " before, " + amount(q, after) + " after"
 }
 
 // moveText writes a move in one line.
@@ -134,8 +159,7 @@ func breakdownText(s *motion.Study, o *facts.OnTrack) string {
 	case share > 55:
 		favours = "favours frame " + number(s.Frame(o.Move.Last))
 	}
-	return fmt.Sprintf("breakdown at %.0f %% between frames %s and %s, %s", share,
-		number(s.Frame(o.Move.First)), number(s.Frame(o.Move.Last)), favours)
+	return fmt.Sprintf("breakdown %.0f %%, %s", share, favours)
 }
 
 // lagText says how a part follows its parent.

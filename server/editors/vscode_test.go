@@ -23,6 +23,9 @@ type browserSeen struct {
 	Lens     string   `json:"lens"`
 	Actions  []string `json:"actions"`
 	After    []string `json:"after"`
+	Chart    int      `json:"chart"`   // pictures in the preview of a chart
+	Since    string   `json:"since"`   // the lens over the later pass
+	Changed  []string `json:"changed"` // the lines of the comparison
 	Saved    string   `json:"saved"`
 	Error    string   `json:"error"`
 }
@@ -99,19 +102,20 @@ func vsix(t *testing.T) string {
 }
 
 // TestVSCode installs the packaged extension into a real VS Code in a browser,
-// opens a demo shot there, and eases a run. CURVELINT_SHOTS names a folder for
-// pictures.
+// opens a demo shot there, eases a run, and compares the next pass with it.
+// CURVELINT_SHOTS names a folder for pictures.
 func TestVSCode(t *testing.T) {
 	need(t, "chromium", "apt-get install chromium")
 	node := need(t, "node", "install Node 20 or newer")
 	folder := tools(t)
-	_, file := shot(t)
+	dir, file := shot(t)
+	copyFiles(t, filepath.Join("..", "..", "testdata", "demo"), dir, "deckhand_polish.usda")
 	want := expected(t, file)
 	result := filepath.Join(t.TempDir(), "result.json")
 	c := exec.Command(node, "vscode/test/browser.mjs")
 	c.Env = append(os.Environ(), "SHOT="+file, "VSIX="+vsix(t), "CURVELINT="+curvelint(t), "TOOLS="+folder,
 		"RESULT="+result, "SHOTS="+os.Getenv("CURVELINT_SHOTS"))
-	stop := time.AfterFunc(5*time.Minute, func() { c.Process.Kill() })
+	stop := time.AfterFunc(8*time.Minute, func() { c.Process.Kill() })
 	defer stop.Stop()
 	out, err := c.CombinedOutput()
 	b, readErr := os.ReadFile(result)
@@ -146,8 +150,11 @@ func (s *browserSeen) check(t *testing.T, want []seenNote, file string) {
 	if len(s.Hints) < 4 || !strings.Contains(s.Lens, "biggest move") {
 		t.Errorf("hints %q, lens %q", s.Hints, s.Lens)
 	}
-	if !strings.Contains(s.Hover, "frame 1036") || !strings.Contains(s.Hover, "ease in") {
-		t.Errorf("hover %q", s.Hover)
+	if !strings.Contains(s.Hover, "frame 1036") || !strings.Contains(s.Hover, "ease in") || s.Pictures != 1 {
+		t.Errorf("hover with %d pictures: %q", s.Pictures, s.Hover)
+	}
+	if s.Chart != 1 || !strings.Contains(s.Since, "since deckhand_spline.usda") || !holds(s.Changed, "notes: ") {
+		t.Errorf("%d charts; lens %q, comparison %q", s.Chart, s.Since, s.Changed)
 	}
 	if !holds(s.Actions, "Ease this run") || !holds(s.Actions, "Allow in curvelint.toml") {
 		t.Errorf("actions %q", s.Actions)

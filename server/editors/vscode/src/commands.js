@@ -11,10 +11,8 @@ async function intercept(command, args, next) {
       await vscode.env.clipboard.writeText(args[0].text);
       vscode.window.setStatusBarMessage("Curvelint: the numbers are on the clipboard", 4000);
       return undefined;
-    case "curvelint.explain": {
-      const { markdown } = await next(command, args);
-      return showMarkdown(`${args[0].check}.md`, markdown);
-    }
+    case "curvelint.explain":
+      return showDocument(args[0].check);
     case "curvelint.showChart":
       return showChart(await next(command, [{ ...args[0], dark: isDark(), quiet: true }]));
     case "curvelint.compare":
@@ -30,29 +28,31 @@ function isDark() {
   return kind === vscode.ColorThemeKind.Dark || kind === vscode.ColorThemeKind.HighContrast;
 }
 
-const documents = new Map(); // texts shown under the scheme curvelint
-
+// Texts of the extension's own; those under the scheme curvelint are the server's.
+const ownScheme = "curvelint-view";
+const documents = new Map();
 const changed = new vscode.EventEmitter(); // tells of texts shown again
 
-function keep(path, text) {
-  const uri = vscode.Uri.from({ scheme: "curvelint", path });
+function keep(name, text) {
+  const uri = vscode.Uri.from({ scheme: ownScheme, path: `/${name}` });
   documents.set(uri.path, text);
   changed.fire(uri);
   return uri;
 }
 
-async function showMarkdown(name, text) {
-  await vscode.commands.executeCommand("markdown.showPreview", keep(`/explain/${name}`, text));
+async function showDocument(check) {
+  const uri = vscode.Uri.from({ scheme: "curvelint", path: `/explain/${check}.md` });
+  await vscode.commands.executeCommand("markdown.showPreview", uri);
 }
 
 async function showChart({ title, svg }) {
   const address = `data:image/svg+xml;base64,${Buffer.from(svg).toString("base64")}`;
-  const uri = keep(`/chart/${title}.md`, `![${title}](${address})\n`);
+  const uri = keep(`${title}.md`, `![${title}](${address})\n`);
   await vscode.commands.executeCommand("markdown.showPreviewToSide", uri);
 }
 
 async function showComparison({ title, text }) {
-  const uri = keep(`/compare/${title}.txt`, text);
+  const uri = keep(`${title}.txt`, text);
   await vscode.window.showTextDocument(uri, { viewColumn: vscode.ViewColumn.Beside, preview: true });
 }
 
@@ -127,22 +127,13 @@ function register(context, session) {
       ? await vscode.window.showQuickPick([...codes], { placeHolder: "Which check?" })
       : await vscode.window.showInputBox({ prompt: "Which check?" });
     if (check) {
-      const answer = await ask("curvelint.explain", { check });
-      await showMarkdown(`${check}.md`, answer.markdown);
+      await showDocument(check);
     }
   });
 
-  // The links of notes lead to documents that the server writes.
-  context.subscriptions.push(vscode.workspace.registerTextDocumentContentProvider("curvelint", {
+  context.subscriptions.push(vscode.workspace.registerTextDocumentContentProvider(ownScheme, {
     onDidChange: changed.event,
-    async provideTextDocumentContent(uri) {
-      if (!documents.has(uri.path)) {
-        const check = uri.path.replace(/^.*\//, "").replace(/\.md$/, "");
-        const answer = await ask("curvelint.explain", { check });
-        documents.set(uri.path, answer ? answer.markdown : "");
-      }
-      return documents.get(uri.path);
-    },
+    provideTextDocumentContent: (uri) => documents.get(uri.path),
   }));
 }
 

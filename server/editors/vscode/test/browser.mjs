@@ -101,15 +101,56 @@ async function goTo(page, line, column) {
   await page.waitForTimeout(500);
 }
 
+async function open(page, name) {
+  await page.keyboard.press("Control+P");
+  await page.locator(".quick-input-widget input").first().waitFor();
+  await page.keyboard.type(name);
+  await page.locator(".quick-input-list .monaco-list-row", { hasText: name }).first().waitFor();
+  await page.keyboard.press("Enter");
+  await page.locator(`.tab.active[aria-label*="${name}"]`).first().waitFor();
+  await page.locator(".monaco-editor .view-line").first().waitFor();
+}
+
+// compare opens the next pass, reads its lens and goes from there to the whole
+// comparison.
+async function compare(page) {
+  await open(page, "deckhand_polish.usda");
+  const lens = page.locator(".codelens-decoration a", { hasText: "since deckhand_spline" }).first();
+  result.since = await until("a lens on the earlier pass", () => lens.innerText());
+  await picture(page, "since");
+  await lens.click();
+  result.changed = await until("the comparison", async () => {
+    const lines = (await page.locator(".view-line").allInnerTexts()).map((l) => l.replaceAll("\u00a0", " "));
+    return lines.some((l) => l.startsWith("notes: ")) && lines;
+  });
+  await picture(page, "comparison");
+}
+
+// chart shows the spacing of the move at the cursor.
+async function chart(page) {
+  await palette(page, "Curvelint: Show a Chart");
+  await page.locator(".quick-input-list .monaco-list-row", { hasText: "Spacing" }).first().waitFor();
+  await page.keyboard.press("Enter");
+  result.chart = await until("the chart", async () => {
+    for (const frame of page.frames()) {
+      const n = await frame.locator("img[src^='data:image/svg']").count().catch(() => 0);
+      if (n > 0) {
+        return n;
+      }
+    }
+    return 0;
+  });
+  await page.waitForTimeout(500);
+  await picture(page, "chart");
+  await palette(page, "View: Focus First Editor Group");
+  await palette(page, "View: Close Editors in Other Groups");
+  await page.waitForTimeout(500);
+}
+
 async function session(page) {
   await page.locator(".monaco-workbench").waitFor({ timeout: 90000 });
   await page.waitForTimeout(1500);
-  await page.keyboard.press("Control+P");
-  await page.locator(".quick-input-widget input").first().waitFor();
-  await page.keyboard.type(path.basename(SHOT));
-  await page.locator(".quick-input-list .monaco-list-row", { hasText: path.basename(SHOT) }).first().waitFor();
-  await page.keyboard.press("Enter");
-  await page.locator(".monaco-editor .view-line").first().waitFor();
+  await open(page, path.basename(SHOT));
   await page.keyboard.press("Control+Shift+M");
   await until("notes in the list of problems", async () =>
     (await problems(page)).some((row) => row.includes("travels evenly")));
@@ -145,6 +186,7 @@ async function session(page) {
   await picture(page, "hover");
   await page.keyboard.press("Escape");
 
+  await chart(page);
   result.lens = await until("a lens", async () => {
     const all = await page.locator(".codelens-decoration").allInnerTexts();
     return all.find((t) => t.includes("biggest move"));
@@ -181,6 +223,8 @@ async function session(page) {
   await page.keyboard.press("Control+S");
   await page.waitForTimeout(1000);
   result.saved = fs.readFileSync(SHOT, "utf8");
+  await page.keyboard.press("Control+J");
+  await compare(page);
 }
 
 let server;
