@@ -2,6 +2,7 @@ package editors_test
 
 import (
 	"encoding/json"
+	"encoding/xml"
 	"os"
 	"os/exec"
 	"strings"
@@ -57,6 +58,24 @@ func TestSnippetsAreSound(t *testing.T) {
 		}
 		if !json.Valid(b) {
 			t.Errorf("%s is not JSON", file)
+		}
+	}
+}
+
+// TestKateModes: Kate takes a file of a mode that is no XML for no mode at all.
+func TestKateModes(t *testing.T) {
+	for _, name := range []string{"USDA", "BVH"} {
+		b, err := os.ReadFile("kate/" + strings.ToLower(name) + ".xml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var mode struct {
+			XMLName    xml.Name `xml:"language"`
+			Name       string   `xml:"name,attr"`
+			Extensions string   `xml:"extensions,attr"`
+		}
+		if err := xml.Unmarshal(b, &mode); err != nil || mode.Name != name || mode.Extensions != "*."+strings.ToLower(name) {
+			t.Errorf("%s: %v, %+v", name, err, mode)
 		}
 	}
 }

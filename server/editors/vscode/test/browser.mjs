@@ -132,7 +132,7 @@ async function chart(page) {
   await page.locator(".quick-input-list .monaco-list-row", { hasText: "Spacing" }).first().waitFor();
   await page.keyboard.press("Enter");
   result.chart = await until("the chart", async () => {
-    for (const frame of page.frames()) {
+    for (const frame of page.frames().filter((f) => f !== page.mainFrame())) {
       const n = await frame.locator("img[src^='data:image/svg']").count().catch(() => 0);
       if (n > 0) {
         return n;
@@ -142,9 +142,10 @@ async function chart(page) {
   });
   await page.waitForTimeout(500);
   await picture(page, "chart");
-  await palette(page, "View: Focus First Editor Group");
-  await palette(page, "View: Close Editors in Other Groups");
-  await page.waitForTimeout(500);
+  const preview = page.locator(".tab", { hasText: "Preview spacing" });
+  await preview.hover();
+  await preview.locator(".codicon-close").click();
+  await page.locator(".monaco-editor .view-lines").first().click();
 }
 
 async function session(page) {
