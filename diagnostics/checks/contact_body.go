@@ -67,18 +67,21 @@ func runKneePop(c *Context) []note.Note {
 	step := float64(w) / s.Rate
 	var notes []note.Note
 	c.eachLimb(func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+		for i, side := range f.Side {
+			if side < -0.5 {
+				f.Angle[i] = -f.Angle[i] // past straight it is no snap into it
+			}
+		}
 		for i := 2 * w; i+w < s.N; i++ {
 			if f.Extension[i] < c.Setting("extension") || !s.Judged(i-w, i+w) {
 				continue
 			}
-			before := (f.Angle[i-2*w] - f.Angle[i-w]) / step
-			speed := (f.Angle[i-w] - f.Angle[i]) / step
-			after := math.Abs(f.Angle[i]-f.Angle[i+w]) / step
-			if speed < c.Setting("min_speed") || speed < c.Setting("faster")*math.Max(before, 0) || after > c.Setting("stops")*speed {
+			from, speed := c.snap(&f, i, w, step)
+			if from < 0 {
 				continue
 			}
-			n := c.draft(l.Lower, c.hingeChannel(l, i-w, i), i-w, i)
-			n.Message = fmt.Sprintf("%s: %s snaps straight, %.0f degrees in one step; ease into the full reach or keep it slightly bent", c.span(i-w, i), l.Name, f.Angle[i-w]-f.Angle[i])
+			n := c.draft(l.Lower, c.hingeChannel(l, from, i), from, i)
+			n.Message = fmt.Sprintf("%s: %s snaps straight, %.0f degrees at once; ease into the full reach or keep it slightly bent", c.span(from, i), l.Name, f.Angle[from]-f.Angle[i])
 			n.Weight = c.weigh(fig, l.Lower, 0.1+speed/1000)
 			n.Measures = []note.Measure{{Name: "speed", Value: speed, Unit: "degrees/s"}, {Name: "extension", Value: f.Extension[i], Unit: "ratio"}}
 			n.Causes = append(n.Causes, l.Lower, l.Upper, l.End)
@@ -87,6 +90,50 @@ func runKneePop(c *Context) []note.Note {
 		}
 	})
 	return notes
+}
+
+// lastDegrees is the extension beyond which a hinge runs through the last degrees of
+// its reach: these need hardly any way.
+const lastDegrees = 0.93
+
+// snap returns where a snap begins that ends straight at frame index i, or -1, and
+// its speed in degrees a second: one step of 1/24 s far faster than the one before
+// it, then nothing. The end of the reach seldom falls on a frame; a snap through
+// the last degrees may therefore take two steps, the second one cut short. So may
+// one that runs faster and faster into the end and locks there.
+func (c *Context) snap(f *motion.Flexion, i, w int, step float64) (from int, speed float64) {
+	speed = (f.Angle[i-w] - f.Angle[i]) / step
+	before := (f.Angle[i-2*w] - f.Angle[i-w]) / step
+	after := math.Abs(f.Angle[i]-f.Angle[i+w]) / step
+	faster, stops := c.Setting("faster"), c.Setting("stops")
+	if speed >= c.Setting("min_speed") && speed >= faster*math.Max(before, 0) && after <= stops*speed {
+		return i - w, speed
+	}
+	if i < 4*w || speed < c.Setting("stops")*before {
+		return -1, 0
+	}
+	both, earlier := (speed+before)/2, (f.Angle[i-4*w]-f.Angle[i-2*w])/(2*step)
+	if both < c.Setting("min_speed") || after > stops*both {
+		return -1, 0
+	}
+	if f.Extension[i-2*w] >= lastDegrees && both >= faster*math.Max(earlier, 0) || both > earlier && locks(f, i, w) {
+		return i - 2*w, both
+	}
+	return -1, 0
+}
+
+// locks reports whether a limb that is straight at frame index i stays as it is for
+// 3/24 s. People's joints give a little when they are thrown to full stretch.
+func locks(f *motion.Flexion, i, w int) bool {
+	if i+3*w >= len(f.Angle) {
+		return false
+	}
+	for k := i; k <= i+3*w; k++ {
+		if math.Abs(f.Angle[k]-f.Angle[i]) > 0.5 {
+			return false
+		}
+	}
+	return true
 }
 
 // hingeChannel is the channel that turns the limb's hinge most between two

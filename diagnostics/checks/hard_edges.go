@@ -27,7 +27,7 @@ var HardStart = &Check{
 	ID: "hard-start", Severity: note.Information, Group: Spacing,
 	Title: "a move that starts without an ease", Doc: hardStartDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"even-spacing", "pop"},
+	YieldsTo:          []string{"even-spacing", "pop", "knee-pop"},
 	Run:               func(c *Context) []note.Note { return runHard(c, true) },
 }
 
@@ -36,7 +36,7 @@ var HardStop = &Check{
 	ID: "hard-stop", Severity: note.Information, Group: Spacing,
 	Title: "a move that stops without an ease", Doc: hardStopDoc, Settings: hardSettings,
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"even-spacing", "pop"},
+	YieldsTo:          []string{"even-spacing", "pop", "knee-pop"},
 	Run:               func(c *Context) []note.Note { return runHard(c, false) },
 }
 

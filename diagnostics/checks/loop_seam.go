@@ -69,17 +69,27 @@ func (c *Context) seam(fig *motion.Figure, i int) (seam, bool) {
 	first, last := t.At(0), r3.Sub(t.At(n-1), shift)
 	before, after := r3.Norm(t.Step(n-2)), r3.Norm(t.Step(0))
 	jump := r3.Norm(r3.Sub(first, last))
-	peak := 0.0
-	for _, v := range t.Spacing() {
+	peak, change := 0.0, make([]float64, 0, n)
+	for i, v := range t.Spacing() {
 		peak = max(peak, v)
+		if i > 0 {
+			change = append(change, abs64(v-t.Spacing()[i-1]))
+		}
 	}
 	f := seam{finding: finding{track: t, first: n - 1, last: n - 1, size: jump}, jump: jump, ends: max(before, after)}
 	repeats := jump <= max(1e-6, 2*t.Noise)
 	if peak > 0 {
 		f.speeds = abs64(before-after) / peak
 	}
+	// A quick cycle changes its speed much from frame to frame anywhere. From the
+	// step before the seam to the one after it are two frames, or one where the
+	// last frame repeats the first.
+	usual := 2 * motion.Percentile(change, 0.95)
+	if repeats {
+		usual /= 2
+	}
 	tooFar := !repeats && jump > c.Setting("jump")*f.ends && jump > c.Setting("least")
-	uneven := f.speeds > c.Setting("speed") && peak > c.Setting("least")
+	uneven := f.speeds > c.Setting("speed") && peak > c.Setting("least") && abs64(before-after) > seamUnusual*usual
 	if !tooFar && !uneven {
 		return seam{}, false
 	}
@@ -92,6 +102,9 @@ func (c *Context) seam(fig *motion.Figure, i int) (seam, bool) {
 	}
 	return f, true
 }
+
+// seamUnusual is how many times more than usual the speed must change at a seam.
+const seamUnusual = 1.3
 
 // travel is how far the figure gets on in one cycle: the root's way across the
 // ground when it walks, in figure sizes, one frame's worth added so that the

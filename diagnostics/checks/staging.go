@@ -145,7 +145,7 @@ func runSplitAttention(c *Context) []note.Note {
 					return nil
 				}
 				// A blink comes back at once and is no change.
-				if stays(k) && c.Study.Judged(k.Stroke.First, k.Stroke.Last) {
+				if stays(k) && !blinks(g, k) && c.Study.Judged(k.Stroke.First, k.Stroke.Last) {
 					if n, ok := c.pulled(fig, v, head, k); ok {
 						notes = append(notes, n)
 					}
@@ -154,6 +154,26 @@ func runSplitAttention(c *Context) []note.Note {
 		}
 	}
 	return firstOfOverlapping(notes)
+}
+
+// blinks reports whether a stroke of the lids is half of a blink: a stroke of half a
+// second before or after it takes back most of its way.
+func blinks(g *motion.Group, k motion.GroupStroke) bool {
+	if g.Label.Body != motion.Lids {
+		return false
+	}
+	t := k.Track
+	half := motion.Window(t.Rate, 0.5)
+	from, to := t.At(k.Stroke.First), t.At(k.Stroke.Last)
+	back := func(i int, p r3.Vec) bool {
+		return i >= 0 && i < t.Len() && r3.Norm(r3.Sub(t.At(i), p)) < 0.5*k.Stroke.Chord
+	}
+	for d := 1; d <= half; d++ {
+		if back(k.Stroke.First-d, to) || back(k.Stroke.Last+d, from) {
+			return true
+		}
+	}
+	return false
 }
 
 // pulled compares the head's mean speed on the screen during a change of the
