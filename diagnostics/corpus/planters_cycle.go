@@ -17,7 +17,7 @@ var wholePlanters = map[string]planter{
 // is not brought back, or slowed down at the end.
 func plantSeam(s *stage, flawed bool) {
 	s.config.Loop = true
-	s.anyOf([]castKind{(*stage).biped, (*stage).biped, withQuadruped, (*stage).tailAlone, (*stage).jointedFace})
+	s.anyOf([]castKind{(*stage).biped, (*stage).biped, (*stage).tailAlone, (*stage).jointedFace})
 	length := seconds + float64(s.seed.Int(2))/s.rate // the frame after the last is the first, or the last is
 	wave := func(size float64, turns int, late float64) designed.Signal {
 		return designed.Wave(size, length/float64(turns), -late)
@@ -45,7 +45,7 @@ func plantSeam(s *stage, flawed bool) {
 	for i, p := range parts {
 		late := phase + 0.06*float64(i)
 		s.Ease(p, designed.X, slow(wave(s.seed.Between(1.5, 3), turns, late)))
-		s.Ease(p, designed.Y, slow(wave(s.seed.Between(1.5, 3), (turns+1)/2, late+0.2)))
+		s.Ease(p, designed.Y, slow(wave(s.seed.Between(1.5, 3), turns, late+0.2)))
 	}
 	chain := s.tail
 	for _, l := range s.limbs {
@@ -83,7 +83,7 @@ func plantBlocked(s *stage, flawed bool) {
 	poses := 4 + s.seed.Int(4)
 	var times []float64
 	for i := range poses {
-		times = append(times, s.onFrame(0.5+(seconds-1)*(float64(i)+s.seed.Between(0.1, 0.7))/float64(poses)))
+		times = append(times, s.onFrame(0.5+(seconds-1)*(float64(i)+s.seed.Between(0.2, 0.4))/float64(poses)))
 	}
 	jump := func(x float64) float64 { return math.Floor(x) }
 	parts := append([]int{}, s.trunk...)
@@ -100,17 +100,32 @@ func plantBlocked(s *stage, flawed bool) {
 	if s.hips >= 0 {
 		s.Shift(s.hips, designed.Y, designed.Still(-4*s.k))
 	}
+	// Poses of a chain are led by its first part, and so is the way into them.
+	follows := map[int]int{}
+	for _, chain := range append(s.limbs[:len(s.limbs):len(s.limbs)], s.tail) {
+		for i := 1; i < len(chain); i++ {
+			follows[chain[i]] = i
+		}
+	}
+	var lead [3][]float64
 	for i, p := range parts {
+		link := follows[p]
 		for axis := range 3 {
-			line := []designed.Pose{{T: 0, V: 0}}
-			for _, t := range times {
-				v := s.seed.Between(-size(p), size(p))
-				if flawed {
-					line = append(line, designed.Pose{T: t, V: v})
-					continue
+			line, last := []designed.Pose{{T: 0, V: 0}}, 0.0
+			if link == 0 {
+				lead[axis] = lead[axis][:0]
+			}
+			for j, t := range times {
+				if link == 0 {
+					lead[axis] = append(lead[axis], s.seed.Between(-size(p), size(p)))
 				}
-				late := t + 0.05*float64(i%4) + 0.03*float64(axis)
-				line = append(line, designed.Pose{T: late, V: line[len(line)-1].V}, designed.Pose{T: late + s.seed.Between(0.3, 0.42), V: v})
+				v := lead[axis][j] * math.Pow(0.7, float64(link))
+				if !flawed {
+					t += 0.02*float64(i%5) + 0.01*float64(axis) + 0.05*float64(link)
+					line = append(line, designed.Pose{T: t, V: last})
+					t += 0.34 + 0.02*float64(axis)
+				}
+				line, last = append(line, designed.Pose{T: t, V: v}), v
 			}
 			profile := minJerk
 			if flawed {
