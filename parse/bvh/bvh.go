@@ -68,7 +68,6 @@ type parser struct {
 	columns []column
 	open    []block             // blocks not closed yet, outermost first
 	taken   map[siblingName]int // how often a name occurs below a parent
-	told    map[string]bool     // messages that are given once
 
 	cutOff      bool // the file ends inside the hierarchy
 	hasMotion   bool

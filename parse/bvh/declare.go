@@ -60,7 +60,7 @@ func (p *parser) column(id scene.PartID, j *joint, c column, known bool) {
 	case id == scene.NoPart:
 		c.part = scene.NoPart
 	case !known:
-		p.once(scene.Unsupported, c.span, "channel "+shortened(name)+" is read over; only X, Y and Z position and rotation move a joint")
+		p.problems.Once(scene.Unsupported, c.span, "channel "+shortened(name), "channel "+shortened(name)+" is read over; only X, Y and Z position and rotation move a joint")
 		c.part = scene.NoPart
 	case !c.turn && p.declared(j, c.axis):
 		p.syntax(c.span, "%s is declared twice for %s; the second is read over", name, p.parts[id].Name)

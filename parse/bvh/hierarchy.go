@@ -192,7 +192,7 @@ func (p *parser) begin(start int, kind scene.PartKind, name scene.Span) {
 	case len(p.open) > 0 && parent == scene.NoPart:
 		// inside a block that is read over
 	case len(p.open) >= p.maxDepth:
-		p.once(scene.Syntax, b.span, "joints nested deeper than %d are left out, with their channels", p.maxDepth)
+		p.problems.Once(scene.Syntax, b.span, "depth", "joints nested deeper than %d are left out, with their channels", p.maxDepth)
 	default:
 		b.part = p.addPart(parent, kind, name, b.span)
 	}
@@ -212,7 +212,7 @@ func (p *parser) addPart(parent scene.PartID, kind scene.PartKind, at, def scene
 	}
 	path += p.unique(parent, name)
 	if p.pathBudget -= len(path); p.pathBudget < 0 {
-		p.once(scene.Syntax, def, "the names of nested joints are too long in all; the joints from here on are left out, with their channels")
+		p.problems.Once(scene.Syntax, def, "names", "the names of nested joints are too long in all; the joints from here on are left out, with their channels")
 		return scene.NoPart
 	}
 	id := scene.PartID(len(p.parts))
@@ -303,16 +303,5 @@ func (p *parser) skipBlock() {
 			depth--
 		}
 		p.i = end
-	}
-}
-
-// once reports something only the first time.
-func (p *parser) once(kind scene.ProblemKind, at scene.Span, message string, args ...any) {
-	if p.told == nil {
-		p.told = make(map[string]bool)
-	}
-	if !p.told[message] {
-		p.told[message] = true
-		p.problems.Add(kind, at, message, args...)
 	}
 }

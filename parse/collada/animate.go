@@ -188,12 +188,12 @@ func (b *builder) channel(d *drive, parts []scene.PartID, op, component int, nam
 		if d.sampler.track.lacking {
 			return
 		}
-		b.once(scene.Syntax, d.channel.span, fmt.Sprint("empty ", d.channel.span.Start), "no key of this channel can be used; it is left out")
+		b.problems.Once(scene.Syntax, d.channel.span, fmt.Sprint("empty ", d.channel.span.Start), "no key of this channel can be used; it is left out")
 		return
 	}
 	for _, part := range parts {
 		if b.channelBudget--; b.channelBudget < 0 {
-			b.once(scene.Unsupported, d.channel.span, "channels", "instances multiply to more channels than a document of this size is given (%d); those from here on are left out", len(b.s.Channels))
+			b.problems.Once(scene.Unsupported, d.channel.span, "channels", "instances multiply to more channels than a document of this size is given (%d); those from here on are left out", len(b.s.Channels))
 			return
 		}
 		if !b.claim(d, part, op, component, curve.Stride) {

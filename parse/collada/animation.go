@@ -225,5 +225,5 @@ func (p *parser) wrongClip(s *scene.Scene) {
 			names += ", " + quote(c.name)
 		}
 	}
-	p.once(scene.Syntax, span(0, 0), "clip", "the document has no animation clip called %s; it has %s", quote(p.o.Clip), names)
+	p.problems.Once(scene.Syntax, span(0, 0), "clip", "the document has no animation clip called %s; it has %s", quote(p.o.Clip), names)
 }

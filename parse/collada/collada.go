@@ -12,13 +12,13 @@
 package collada
 
 import (
-	"fmt"
 	"net/url"
 	"runtime"
 	"sort"
 	"strings"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 	"curvelint/parse/xml"
 )
 
@@ -62,7 +62,6 @@ type parser struct {
 	r        *xmlscan.Reader
 	o        scene.ReadOptions
 	problems scene.Problems
-	told     map[string]bool // things reported once
 
 	unit float64 // metres
 	up   scene.Axis
@@ -103,7 +102,6 @@ type ref struct {
 func newParser(src []byte, o scene.ReadOptions) *parser {
 	p := &parser{
 		src: src, o: o, unit: 1,
-		told:        make(map[string]bool),
 		sources:     make(map[string]*source),
 		arrays:      make(map[string]*array),
 		samplers:    make(map[string]*sampler),
@@ -209,7 +207,7 @@ func find[T any](p *parser, m map[string]T, r ref) (v T, ok bool) {
 	id, local := strings.CutPrefix(r.url, "#")
 	if !local {
 		if file, _, outside := strings.Cut(r.url, "#"); outside && file != "" {
-			p.once(scene.Unsupported, r.span, "other", "%s lies in another document, which is not read; what it brings is left out", quote(r.url))
+			p.problems.Once(scene.Unsupported, r.span, "other", "%s lies in another document, which is not read; what it brings is left out", quote(r.url))
 			return v, false
 		}
 		id = r.url // some writers leave the # out
@@ -239,26 +237,12 @@ func (p *parser) syntax(at scene.Span, message string, args ...any) {
 	p.problems.Add(scene.Syntax, at, message, args...)
 }
 
-// once reports a problem unless one with the same key was reported before.
-func (p *parser) once(kind scene.ProblemKind, at scene.Span, key, message string, args ...any) {
-	if !p.told[key] {
-		p.told[key] = true
-		p.problems.Add(kind, at, message, args...)
-	}
-}
-
 // span returns a span of the document.
 func span(start, end int) scene.Span {
 	return scene.Span{Start: uint32(start), End: uint32(end)}
 }
 
 // quote shows a word of the file, shortened.
-func quote(s string) string {
-	const most = 40
-	if len(s) > most {
-		s = strings.ToValidUTF8(s[:most], "") + "..."
-	}
-	return fmt.Sprintf("%q", s)
-}
+func quote(s string) string { return text.Quote([]byte(s)) }
 
 func isSpace(c byte) bool { return c == ' ' || c == '\n' || c == '\t' || c == '\r' }

@@ -99,7 +99,7 @@ func (p *parser) load(c *controller) {
 	if c.morph {
 		c.targetNames = p.names(c.targets)
 		if s, ok := find(p, p.sources, c.weights); ok && s.own != nil && s.own.count >= 0 && s.own.count != len(c.targetNames) && len(c.targetNames) > 0 {
-			p.once(scene.Syntax, s.own.countSpan, "morph "+s.id, "expected %d weights, one for each morph target, found count %d", len(c.targetNames), s.own.count)
+			p.problems.Once(scene.Syntax, s.own.countSpan, "morph "+s.id, "expected %d weights, one for each morph target, found count %d", len(c.targetNames), s.own.count)
 		}
 	}
 }

@@ -68,7 +68,7 @@ func (p *parser) library(t xmlscan.Token) {
 		p.children(func(xmlscan.Token) { p.others[p.r.AttrValue("id")] = true })
 	case "extra":
 	default:
-		p.once(scene.Unsupported, span(t.Pos, t.End), "library "+name, "%s is not read; what it moves is left out", quote(name))
+		p.problems.Once(scene.Unsupported, span(t.Pos, t.End), "library "+name, "%s is not read; what it moves is left out", quote(name))
 	}
 }
 
@@ -89,7 +89,7 @@ func (p *parser) only(name string, read func(xmlscan.Token)) func(xmlscan.Token)
 // unknown reports an element that has no business where it stands.
 func (p *parser) unknown(t xmlscan.Token, wanted string) {
 	name := quote(string(t.Name))
-	p.once(scene.Unsupported, span(t.Pos, t.End), "element "+name+" "+wanted, "expected %s here, found %s; it and others like it are left out", wanted, name)
+	p.problems.Once(scene.Unsupported, span(t.Pos, t.End), "element "+name+" "+wanted, "expected %s here, found %s; it and others like it are left out", wanted, name)
 }
 
 // asset reads the unit and the up-axis of the document.

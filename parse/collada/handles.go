@@ -83,7 +83,7 @@ func (b *builder) shaper(t *track, c *scene.Curve, k *keys, at []int) *shaper {
 	h.in, okIn = b.tangents(t.in, len(t.at))
 	h.out, okOut = b.tangents(t.out, len(t.at))
 	if h.known = okIn && okOut; !h.known {
-		b.once(scene.Syntax, t.s.span, "tangents "+t.s.id, "expected tangents of %d or %d numbers for keys of %s; the curve is read as straight", len(t.at), 2*len(t.at), plural(len(t.at), "number"))
+		b.problems.Once(scene.Syntax, t.s.span, "tangents "+t.s.id, "expected tangents of %d or %d numbers for keys of %s; the curve is read as straight", len(t.at), 2*len(t.at), plural(len(t.at), "number"))
 	}
 	return h
 }

@@ -81,10 +81,10 @@ func (b *builder) method(at scene.Span) method {
 		return m
 	}
 	if string(word) == "BSPLINE" {
-		b.once(scene.Unsupported, at, "BSPLINE", "BSPLINE curves do not pass through their keys and are read as straight lines between them; bake them to see their true shape")
+		b.problems.Once(scene.Unsupported, at, "BSPLINE", "BSPLINE curves do not pass through their keys and are read as straight lines between them; bake them to see their true shape")
 		return linear
 	}
-	b.once(scene.Unsupported, at, "method "+string(word), "expected LINEAR, BEZIER, HERMITE, CARDINAL or STEP, found %s; it is read as LINEAR", quote(string(word)))
+	b.problems.Once(scene.Unsupported, at, "method "+string(word), "expected LINEAR, BEZIER, HERMITE, CARDINAL or STEP, found %s; it is read as LINEAR", quote(string(word)))
 	return linear
 }
 

@@ -19,7 +19,7 @@ func (b *builder) driveLens(d *drive, t *track) {
 		switch {
 		case slot == nil:
 			if d.lens != "znear" && d.lens != "zfar" {
-				b.once(scene.Unsupported, d.channel.target.span, "lens "+d.lens, "an animated %s is not followed; this channel is left out", d.lens)
+				b.problems.Once(scene.Unsupported, d.channel.target.span, "lens "+d.lens, "an animated %s is not followed; this channel is left out", d.lens)
 			}
 			return
 		case *slot != scene.NoChannel:

@@ -71,7 +71,7 @@ func register[T any](p *parser, m map[string]T, id string, v T, at scene.Span) {
 		return
 	}
 	if _, taken := m[id]; taken {
-		p.once(scene.Syntax, at, "twice "+id, "the id %s is used twice; references to it mean the first", quote(id))
+		p.problems.Once(scene.Syntax, at, "twice "+id, "the id %s is used twice; references to it mean the first", quote(id))
 		return
 	}
 	m[id] = v
@@ -180,7 +180,7 @@ func (p *parser) transform(kind scene.OpKind, t xmlscan.Token) transform {
 func (p *parser) notNumber(at scene.Span) {
 	word := string(p.src[at.Start:at.End])
 	if hasDecimalComma(word) {
-		p.once(scene.Syntax, at, "comma", "expected a number, found %s: numbers have a decimal point in COLLADA; set the exporter to it. Transforms with a comma are left out", quote(word))
+		p.problems.Once(scene.Syntax, at, "comma", "expected a number, found %s: numbers have a decimal point in COLLADA; set the exporter to it. Transforms with a comma are left out", quote(word))
 		return
 	}
 	p.syntax(at, "expected a number, found %s", quote(word))

@@ -96,7 +96,7 @@ func (b *builder) child(c child, parent scene.PartID, depth int) {
 			b.syntax(c.instance.span, "no node has the id %s; its instance is left out", quote(c.instance.url))
 		}
 	case n.active:
-		b.once(scene.Syntax, c.instance.span, "cycle "+n.id, "the node %s holds an instance of itself; it is left out", quote(n.id))
+		b.problems.Once(scene.Syntax, c.instance.span, "cycle "+n.id, "the node %s holds an instance of itself; it is left out", quote(n.id))
 	default:
 		b.node(n, parent, depth)
 	}
@@ -105,7 +105,7 @@ func (b *builder) child(c child, parent scene.PartID, depth int) {
 // node adds a node with everything below it.
 func (b *builder) node(n *node, parent scene.PartID, depth int) {
 	if depth >= b.maxDepth {
-		b.once(scene.Unsupported, n.def, "depth", "this node and others lie more than %d deep, counting instances; they are left out", b.maxDepth)
+		b.problems.Once(scene.Unsupported, n.def, "depth", "this node and others lie more than %d deep, counting instances; they are left out", b.maxDepth)
 		return
 	}
 	if b.full {
@@ -144,7 +144,7 @@ func (b *builder) add(parent scene.PartID, name string, part scene.Part, at scen
 	path, ok := b.paths.Add(up, name)
 	if !ok || b.budget < 0 {
 		b.full = true
-		b.once(scene.Unsupported, at, "full", "instances multiply to more parts than a document of this size is given (%d); the parts from here on are left out", len(b.s.Parts))
+		b.problems.Once(scene.Unsupported, at, "full", "instances multiply to more parts than a document of this size is given (%d); the parts from here on are left out", len(b.s.Parts))
 		return scene.NoPart, false
 	}
 	part.ID, part.Parent, part.Name, part.Path = scene.PartID(len(b.s.Parts)), parent, name, path

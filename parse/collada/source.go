@@ -161,7 +161,7 @@ func (s *source) components() (at []int, names []string) {
 func (p *parser) arrayOf(s *source) *array {
 	if s.array.url == "" {
 		if s.own == nil {
-			p.once(scene.Syntax, s.span, "array "+s.id, "expected an array in the source %s, found none", quote(s.id))
+			p.problems.Once(scene.Syntax, s.span, "array "+s.id, "expected an array in the source %s, found none", quote(s.id))
 		}
 		return s.own
 	}
@@ -171,6 +171,6 @@ func (p *parser) arrayOf(s *source) *array {
 	if s.own != nil {
 		return s.own // a mistyped reference; there is only one to mean
 	}
-	p.once(scene.Syntax, s.array.span, "array "+s.array.url, "no array has the id %s", quote(s.array.url))
+	p.problems.Once(scene.Syntax, s.array.span, "array "+s.array.url, "no array has the id %s", quote(s.array.url))
 	return nil
 }

@@ -108,7 +108,7 @@ func (b *builder) untargeted(c *channel) {
 	_, isCamera := b.cameras[a.id]
 	switch {
 	case isNode && (len(a.sids) == 0 || slices.Contains(n.extras, a.sids[len(a.sids)-1])), isCamera, b.others[a.id], b.controllers[a.id] != nil:
-		b.once(scene.Unsupported, c.target.span, "target", "%s is no transform, lens or shape weight that is known here; this channel and others like it are left out", quote(c.target.url))
+		b.problems.Once(scene.Unsupported, c.target.span, "target", "%s is no transform, lens or shape weight that is known here; this channel and others like it are left out", quote(c.target.url))
 	case isNode:
 		b.syntax(c.target.span, "the node %s holds no transform with the sid of %s; this channel is left out", quote(a.id), quote(c.target.url))
 	default:

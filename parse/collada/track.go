@@ -115,7 +115,7 @@ func (b *builder) spend(n int, at scene.Span) bool {
 	if b.numberBudget -= n; b.numberBudget >= 0 {
 		return true
 	}
-	b.once(scene.Unsupported, at, "numbers", "the samplers ask for more numbers than a document of this size is given; the curves from here on are left out")
+	b.problems.Once(scene.Unsupported, at, "numbers", "the samplers ask for more numbers than a document of this size is given; the curves from here on are left out")
 	return false
 }
 
@@ -182,7 +182,7 @@ func (b *builder) extent(s *source) (n int, lacking bool) {
 	lacking = a.numbers.lacking
 	if s.count > n && !lacking {
 		lacking = true
-		b.once(scene.PartialExport, s.countSpan, "extent "+s.id, "expected %s in the source %s as count says, found %s in its array", plural(s.count, "value"), quote(s.id), plural(n, "value"))
+		b.problems.Once(scene.PartialExport, s.countSpan, "extent "+s.id, "expected %s in the source %s as count says, found %s in its array", plural(s.count, "value"), quote(s.id), plural(n, "value"))
 	}
 	if s.count >= 0 {
 		n = min(n, s.count)
@@ -235,7 +235,7 @@ func (b *builder) order(t *track, frames []float64) {
 		case f-f != 0: // reported when it was read
 			continue
 		case last >= 0 && f < t.times[last]:
-			b.once(scene.Syntax, b.keyTime(t, i), "order "+t.s.id, "expected times that ascend, found one before the last; its key is left out")
+			b.problems.Once(scene.Syntax, b.keyTime(t, i), "order "+t.s.id, "expected times that ascend, found one before the last; its key is left out")
 			continue
 		case last >= 0 && f == t.times[last]:
 			if t.pre[last] < 0 {

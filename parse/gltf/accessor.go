@@ -113,7 +113,7 @@ func (p *parser) locate(a *accessor, at scene.Span, count, size int) (bl block, 
 	}
 	v := &p.bufferViews[a.view]
 	if v.compressed {
-		p.once(scene.Unsupported, v.span, "compressed", "this buffer view is compressed, which is not read; the animation in it is left out")
+		p.problems.Once(scene.Unsupported, v.span, "compressed", "this buffer view is compressed, which is not read; the animation in it is left out")
 		return bl, 0, false
 	}
 	if v.buffer < 0 || v.buffer >= len(p.buffers) {

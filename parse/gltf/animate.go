@@ -145,7 +145,7 @@ func (p *parser) targetNode(d *drive, i int, at scene.Span) bool {
 	}
 	d.node = &p.nodes[i]
 	if d.node.part == scene.NoPart {
-		p.once(scene.Unsupported, at, "outside", "node %d is not in the scene that is shown; this channel and others like it are left out", i)
+		p.problems.Once(scene.Unsupported, at, "outside", "node %d is not in the scene that is shown; this channel and others like it are left out", i)
 		return false
 	}
 	return true
@@ -173,7 +173,7 @@ func (d *drive) shapeOf(p *parser) (sh shape, ok bool) {
 	case "CUBICSPLINE":
 		sh.cubic, d.cubic = true, true
 	default:
-		p.once(scene.Unsupported, d.s.interpolationSpan, "interpolation "+d.s.interpolation, "expected LINEAR, STEP or CUBICSPLINE, found %s; it is read as LINEAR", quote(d.s.interpolation))
+		p.problems.Once(scene.Unsupported, d.s.interpolationSpan, "interpolation "+d.s.interpolation, "expected LINEAR, STEP or CUBICSPLINE, found %s; it is read as LINEAR", quote(d.s.interpolation))
 	}
 	switch d.op {
 	case 0, 2:
@@ -249,7 +249,7 @@ func (p *parser) buildWeights(d *drive, n *node) bool {
 func (p *parser) claim(d *drive, part scene.PartID, lens string) bool {
 	key := channelKey{part, d.op, lens}
 	if p.keyed[key] {
-		p.once(scene.Syntax, d.c.span, "twice "+strconv.Itoa(int(d.c.span.Start)), "an earlier channel of this animation drives the same thing; this one is left out")
+		p.problems.Once(scene.Syntax, d.c.span, "twice "+strconv.Itoa(int(d.c.span.Start)), "an earlier channel of this animation drives the same thing; this one is left out")
 		return false
 	}
 	p.keyed[key] = true

@@ -213,5 +213,5 @@ func (p *parser) corrupt(b *buffer, err error) {
 		i := int(b.uri.Start) + comma + 1 + int(at)
 		place = span(i, min(i+1, int(b.uri.End)))
 	}
-	p.once(scene.Syntax, place, "base64 "+err.Error(), "expected base64 here, at character %d of the data; the accessors that need it are left out", int(at)+1)
+	p.problems.Once(scene.Syntax, place, "base64 "+err.Error(), "expected base64 here, at character %d of the data; the accessors that need it are left out", int(at)+1)
 }

@@ -52,7 +52,7 @@ func (p *parser) newCurve(d *drive, j int, quaternion bool) (scene.Curve, bool) 
 		in, out = pick(in, keep, w), pick(out, keep, w)
 	}
 	if len(c.Times) == 0 {
-		p.once(scene.Syntax, d.c.span, "empty "+strconv.Itoa(int(d.c.span.Start)), "no key of this channel can be used; it is left out")
+		p.problems.Once(scene.Syntax, d.c.span, "empty "+strconv.Itoa(int(d.c.span.Start)), "no key of this channel can be used; it is left out")
 		return c, false
 	}
 	if d.cubic {
@@ -76,7 +76,7 @@ func (p *parser) uneven(d *drive, times int) {
 	if d.cubic {
 		what = "keys of three values"
 	}
-	p.once(scene.PartialExport, d.s.span, key, "expected as many %s in output as times in input, found %d and %d; the first %d are used", what, d.out.n, times, min(d.out.n, times))
+	p.problems.Once(scene.PartialExport, d.s.span, key, "expected as many %s in output as times in input, found %d and %d; the first %d are used", what, d.out.n, times, min(d.out.n, times))
 }
 
 // handles turns tangents per second into handles: a Hermite segment with slope
@@ -109,10 +109,10 @@ func (p *parser) usable(d *drive, times []float64, w int, columns ...[]float64) 
 	for i, t := range times {
 		switch {
 		case t-t != 0:
-			p.once(scene.Syntax, d.s.inputSpan, "time "+strconv.Itoa(d.s.input), "the time of key %d of this accessor is no finite number; such keys are left out", i)
+			p.problems.Once(scene.Syntax, d.s.inputSpan, "time "+strconv.Itoa(d.s.input), "the time of key %d of this accessor is no finite number; such keys are left out", i)
 			continue
 		case !(t > last):
-			p.once(scene.Syntax, d.s.inputSpan, "order "+strconv.Itoa(d.s.input), "expected times that ascend, found that of key %d at or before the one before it; such keys are left out", i)
+			p.problems.Once(scene.Syntax, d.s.inputSpan, "order "+strconv.Itoa(d.s.input), "expected times that ascend, found that of key %d at or before the one before it; such keys are left out", i)
 			continue
 		}
 		good := true
@@ -120,7 +120,7 @@ func (p *parser) usable(d *drive, times []float64, w int, columns ...[]float64) 
 			good = good && (column == nil || finite(column[i*w:(i+1)*w]))
 		}
 		if !good {
-			p.once(scene.Syntax, d.s.outputSpan, "value "+strconv.Itoa(d.s.output), "the value at frame %g of this accessor is no finite number; such keys are left out", t)
+			p.problems.Once(scene.Syntax, d.s.outputSpan, "value "+strconv.Itoa(d.s.output), "the value at frame %g of this accessor is no finite number; such keys are left out", t)
 			continue
 		}
 		keep, last = append(keep, int32(i)), t

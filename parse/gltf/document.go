@@ -161,7 +161,7 @@ func (p *parser) required() {
 			}
 		}
 		if name != "" {
-			p.once(scene.Unsupported, at, "extension "+name, "the extension %s is not read; what it brings is left out", quote(name))
+			p.problems.Once(scene.Unsupported, at, "extension "+name, "the extension %s is not read; what it brings is left out", quote(name))
 		}
 	})
 }

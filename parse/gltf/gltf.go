@@ -18,6 +18,7 @@ import (
 	"strings"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/text"
 )
 
 // formatName is Scene.Format of what this package reads.
@@ -32,7 +33,7 @@ func Parse(name string, src []byte, o scene.ReadOptions) *scene.Scene {
 
 // parse is Parse with the given number of goroutines for the accessors.
 func parse(name string, src []byte, o scene.ReadOptions, workers int) *scene.Scene {
-	p := &parser{name: name, src: src, o: o, told: make(map[string]bool)}
+	p := &parser{name: name, src: src, o: o}
 	p.r = newReader(src, &p.problems)
 	p.s = &scene.Scene{
 		Format: formatName, Files: []*scene.File{{Path: name, Text: src}},
@@ -58,7 +59,6 @@ type parser struct {
 	o        scene.ReadOptions
 	r        *reader
 	problems scene.Problems
-	told     map[string]bool
 	s        *scene.Scene
 
 	version, minVersion string
@@ -126,27 +126,13 @@ func (p *parser) syntax(at scene.Span, message string, args ...any) {
 	p.problems.Add(scene.Syntax, at, message, args...)
 }
 
-// once reports a problem unless one with the same key was reported before.
-func (p *parser) once(kind scene.ProblemKind, at scene.Span, key, message string, args ...any) {
-	if !p.told[key] {
-		p.told[key] = true
-		p.problems.Add(kind, at, message, args...)
-	}
-}
-
 // span returns a span of the file.
 func span(start, end int) scene.Span {
 	return scene.Span{Start: uint32(start), End: uint32(end)}
 }
 
 // quote shows a word of the file, shortened.
-func quote(s string) string {
-	const most = 40
-	if len(s) > most {
-		s = strings.ToValidUTF8(s[:most], "") + "..."
-	}
-	return fmt.Sprintf("%q", s)
-}
+func quote(s string) string { return text.Quote([]byte(s)) }
 
 // valid returns text as valid UTF-8.
 func valid(b []byte) string { return strings.ToValidUTF8(string(b), "\uFFFD") }

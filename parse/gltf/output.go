@@ -102,7 +102,7 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 
 // tooMany reports that the budget is spent.
 func (p *parser) tooMany(at scene.Span) {
-	p.once(scene.Unsupported, at, "budget", "the accessors ask for more numbers than buffers of this size are given; those from here on are left out")
+	p.problems.Once(scene.Unsupported, at, "budget", "the accessors ask for more numbers than buffers of this size are given; those from here on are left out")
 }
 
 // job is an accessor whose numbers are still to be decoded into an output.
@@ -228,7 +228,7 @@ func (p *parser) override(a *accessor, scale float64, width, elements int, lanes
 	}
 	for i, e := range index {
 		if int(e) >= elements {
-			p.once(scene.Syntax, s.span, "sparse", "the sparse accessor replaces element %d of %d", int(e), elements)
+			p.problems.Once(scene.Syntax, s.span, "sparse", "the sparse accessor replaces element %d of %d", int(e), elements)
 			continue
 		}
 		for c := range width {

@@ -64,7 +64,7 @@ func (p *parser) tree(i int, at scene.Span, parent scene.PartID, depth int, seen
 		p.syntax(at, "node %d is in the scene already: nodes form a tree, in which each has one parent and none lies below itself", i)
 		return
 	case depth == 0:
-		p.once(scene.Unsupported, at, "depth", "nodes are nested deeper than the limit; those from here down are left out")
+		p.problems.Once(scene.Unsupported, at, "depth", "nodes are nested deeper than the limit; those from here down are left out")
 		return
 	}
 	seen[i] = true
@@ -112,7 +112,7 @@ func (p *parser) path(parent scene.PartID, name string, at scene.Span) (string, 
 	}
 	path, ok := p.paths.Add(up, name)
 	if !ok {
-		p.once(scene.Unsupported, at, "paths", "the names of nested nodes are too long in all; the nodes from here on are left out")
+		p.problems.Once(scene.Unsupported, at, "paths", "the names of nested nodes are too long in all; the nodes from here on are left out")
 	}
 	return path, ok
 }
@@ -221,7 +221,7 @@ func (p *parser) weights(n *node, i int) {
 	count := max(m.targets, m.weights)
 	for j := range count {
 		if len(p.s.Parts) > len(p.nodes)+p.maxWeights() {
-			p.once(scene.Unsupported, m.span, "weights", "the nodes show more morph targets than a file of this size is given; the weights from here on are left out")
+			p.problems.Once(scene.Unsupported, m.span, "weights", "the nodes show more morph targets than a file of this size is given; the weights from here on are left out")
 			return
 		}
 		name, at := "weight"+strconv.Itoa(j), n.nameSpan

@@ -36,7 +36,7 @@ func (p *parser) unknownPointer(d *drive) bool {
 	if at.Empty() {
 		at = c.span
 	}
-	p.once(scene.Unsupported, at, "pointer", "%s moves no node, weight or lens that is known here; this channel and others like it are left out", quote(c.pointer))
+	p.problems.Once(scene.Unsupported, at, "pointer", "%s moves no node, weight or lens that is known here; this channel and others like it are left out", quote(c.pointer))
 	return false
 }
 

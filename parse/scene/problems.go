@@ -7,6 +7,7 @@ import "fmt"
 type Problems struct {
 	list []Problem
 	more int // how many were not kept
+	told map[string]bool
 }
 
 // Add notes a problem at a span; message is formatted as by fmt.Sprintf.
@@ -19,6 +20,18 @@ func (p *Problems) Add(kind ProblemKind, span Span, message string, args ...any)
 		message = fmt.Sprintf(message, args...)
 	}
 	p.list = append(p.list, Problem{Kind: kind, Span: span, Message: message})
+}
+
+// Once adds a problem unless one was added once with the same key.
+func (p *Problems) Once(kind ProblemKind, span Span, key, message string, args ...any) {
+	if p.told[key] {
+		return
+	}
+	if p.told == nil {
+		p.told = make(map[string]bool)
+	}
+	p.told[key] = true
+	p.Add(kind, span, message, args...)
 }
 
 // Full reports whether further problems would only be counted.
@@ -34,7 +47,11 @@ func (p *Problems) List() []Problem {
 		return p.list
 	}
 	list := append([]Problem(nil), p.list...)
-	list[len(list)-1].Message += fmt.Sprintf(" (and %d more problems in this file)", p.more)
+	what := "problems"
+	if p.more == 1 {
+		what = "problem"
+	}
+	list[len(list)-1].Message += fmt.Sprintf(" (and %d more %s in this file)", p.more, what)
 	return list
 }
 
