@@ -71,5 +71,24 @@ func mustBeSound(sc *scene.Scene, n *note.Note) {
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 func inFiles(sc *scene.Scene, s scene.Span) bool {
-	return s.File >= 0 && int(s.File) < len(sc.Files) && s.Start <= s.End && int(s.End) <= len(sc.Files[s.File].Text)
+	if s.File < 0 || int(s.File) >= len(sc.Files) {
+		return false
+	}
+	if f := sc.Files[s.File]; f.Away > 0 { // spans may be open
+		return int(max(s.Start, s.End)) <= f.Away
+	}
+	return s.Start <= s.End && int(s.End) <= len(sc.Files[s.File].Text)
+}
+
+// CloseSpans gives the places of notes their ends, which they lack when they
+// were made while the text of the file was put away. It is there again in files.
+func CloseSpans(files []*scene.File, notes []note.Note) {
+	sc := &scene.Scene{Files: files}
+	for i := range notes {
+		n := &notes[i]
+		n.Span = sc.Closed(n.Span)
+		for j := range n.Related {
+			n.Related[j].Span = sc.Closed(n.Related[j].Span)
+		}
+	}
 }

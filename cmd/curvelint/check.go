@@ -172,6 +172,7 @@ func runCheck(ctx context.Context, std streams, o *checkOptions, args []string) 
 	if len(inputs) == 0 && !k.failed {
 		k.complain("no scene files in %s; known extensions are %s", args, extensionList())
 	}
+	defer lean(inputs)()
 	outcomes, err := k.once(ctx, inputs)
 	if err != nil {
 		return err

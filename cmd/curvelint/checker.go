@@ -70,8 +70,20 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 		out.err = readError(in.path, err)
 		return out
 	}
-	r := k.judge(ctx, in.path, raw, found)
-	sc := r.Study.Scene
+	sc := k.parse(in.path, raw, found)
+	if k.mayPutAway(in, sc) {
+		sum := fingerprint(raw)
+		raw = nil // so that it can be let go of
+		if k.checkLean(ctx, &out, sc, sum) {
+			return out
+		}
+		if raw, err = in.read(k.std.in); err != nil {
+			out.err = readError(in.path, err)
+			return out
+		}
+		sc = k.parse(in.path, raw, found)
+	}
+	r := k.judge(ctx, sc, found)
 	shown := page.Shot{Study: r.Study}
 	if k.options.before != "" {
 		earlier, err := k.onlyNew(ctx, &out, r)
@@ -89,18 +101,28 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 			return out
 		}
 	}
-	out.uses = r.Uses
-	out.unreadable = unreadable(sc)
-	for _, f := range sc.Files[min(1, len(sc.Files)):] {
-		out.reads = append(out.reads, f.Path)
-	}
+	out.found(r)
 	return out
 }
 
-// judge reads and judges the bytes of one file by a configuration and the flags.
-func (k *checker) judge(ctx context.Context, path string, raw []byte, found *config.Config) *diagnostics.Result {
+// found notes of a result what the report on its notes does not tell.
+func (o *outcome) found(r *diagnostics.Result) {
+	sc := r.Study.Scene
+	o.uses = r.Uses
+	o.unreadable = unreadable(sc)
+	for _, f := range sc.Files[min(1, len(sc.Files)):] {
+		o.reads = append(o.reads, f.Path)
+	}
+}
+
+// parse reads the bytes of one file as a configuration and the flags say.
+func (k *checker) parse(path string, raw []byte, found *config.Config) *scene.Scene {
+	return diagnostics.Read(path, raw, k.options.apply(found), parse.OpenWithin(sceneRoot(path, found)))
+}
+
+// judge studies and judges a scene by a configuration and the flags.
+func (k *checker) judge(ctx context.Context, sc *scene.Scene, found *config.Config) *diagnostics.Result {
 	cfg := k.options.apply(found)
-	sc := diagnostics.Read(path, raw, cfg, parse.OpenWithin(sceneRoot(path, found)))
 	study, fault := diagnostics.Study(sc, cfg)
 	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
 	if fault != nil {
@@ -127,7 +149,7 @@ func (k *checker) judgeEarlier(ctx context.Context, path string, later *config.C
 	if err != nil {
 		return nil, errors.New(readError(path, err))
 	}
-	r := k.judge(ctx, path, raw, found)
+	r := k.judge(ctx, k.parse(path, raw, found), found)
 	if unreadable(r.Study.Scene) {
 		return nil, fmt.Errorf("%s has no motion that could be read; see curvelint check %[1]s", path)
 	}

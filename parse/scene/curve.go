@@ -127,7 +127,8 @@ func (c *Curve) SegmentInterp(i int) Interp {
 }
 
 // KeySpan returns where component j of key i of the channel is written, or the
-// channel's Def when keys have no place of their own.
+// channel's Def when keys have no place of their own. While the text of the file
+// is put away the span is open: it has a Start, but its End is 0.
 func (s *Scene) KeySpan(ch ChannelID, i, j int) Span {
 	c := &s.Channels[ch]
 	k := &c.Curve
@@ -138,7 +139,19 @@ func (s *Scene) KeySpan(ch ChannelID, i, j int) Span {
 		j = 0
 	}
 	start := k.Spans[i*max(k.SpanStride, 1)+j]
+	if s.Files[k.File].Away > 0 {
+		return Span{File: k.File, Start: start}
+	}
 	return Span{File: k.File, Start: start, End: uint32(ValueEnd(s.Files[k.File].Text, int(start)))}
+}
+
+// Closed returns the span of a key with its end where it is open, which takes
+// the text of its file.
+func (s *Scene) Closed(span Span) Span {
+	if span.End < span.Start && s.Files[span.File].Away == 0 {
+		span.End = uint32(ValueEnd(s.Files[span.File].Text, int(span.Start)))
+	}
+	return span
 }
 
 // ValueEnd returns the offset just past the value that starts at offset start

@@ -28,7 +28,17 @@ type File struct {
 	Decoded bool
 	// Missing is true for a file that a scene names but that was not read.
 	Missing bool
+	// Away is the length of a text that was put away, 0 while Text is there.
+	Away int
 }
+
+// PutAway lets go of the text of a file, to save memory while only the motion
+// is needed. Spans of keys are open until the text is there again: see
+// Scene.Closed. Whoever calls it must be the only one to use the scene.
+func (f *File) PutAway() { f.Text, f.Away = nil, len(f.Text) }
+
+// Restore gives the file its text back, which must be the one that was put away.
+func (f *File) Restore(text []byte) { f.Text, f.Away = text, 0 }
 
 // Span is a range of bytes [Start, End) in one file.
 type Span struct {
