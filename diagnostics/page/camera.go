@@ -26,7 +26,7 @@ func (c *stage) camera() *cameraOf {
 	out := &cameraOf{Name: c.study.Scene.Parts[v.Part()].Name, Aspect: v.Aspect, Orthographic: eye.Lens().Orthographic}
 	var list []float32
 	still := true
-	for i := range c.study.N {
+	for i := range c.frames {
 		eye := v.At(c.study.Frame(i))
 		list = append(list, c.lens(eye.Lens())...)
 		for j, k := range list[len(list)-lensNumbers:] {

@@ -14,6 +14,7 @@ type cast struct {
 	First   float64    `json:"first"` // the display frame of index 0
 	Rate    float64    `json:"rate"`
 	Count   int        `json:"count"` // of frames
+	All     int        `json:"all"`   // of frames in the file
 	Figures []figureOf `json:"figures"`
 	// Parts are the parts drawn, and after them the ends of Points that are no
 	// part's origin; each has a column.
@@ -62,9 +63,9 @@ type pointOf struct {
 func (c *stage) encode() *cast {
 	c.place()
 	s := c.study
-	out := &cast{First: s.First, Rate: s.Rate, Count: s.N, LeftOut: c.leftOut,
+	out := &cast{First: s.First, Rate: s.Rate, Count: c.frames, All: s.N, LeftOut: c.leftOut,
 		Figures: []figureOf{}, Parts: []partOf{}, Points: []pointOf{}}
-	for _, fig := range s.Figures() {
+	for _, fig := range c.figures {
 		root := &s.Scene.Parts[fig.Root]
 		out.Figures = append(out.Figures, figureOf{root.Name, root.Path, finite(fig.Size), c.machine(fig)})
 	}
@@ -94,7 +95,7 @@ func (c *stage) below() []int {
 
 func (c *stage) partOf(p scene.PartID, below []int) partOf {
 	part, fig := &c.study.Scene.Parts[p], c.study.FigureOf(p)
-	k := partOf{Name: part.Name, Path: part.Path, Figure: fig.Index, Up: -1, Side: fig.LabelOf(p).Side.String()}
+	k := partOf{Name: part.Name, Path: part.Path, Figure: c.figure[c.column[p]], Up: -1, Side: fig.LabelOf(p).Side.String()}
 	up, ok := c.column[part.Parent]
 	if !ok || p == fig.Root {
 		return k
@@ -102,7 +103,7 @@ func (c *stage) partOf(p scene.PartID, below []int) partOf {
 	k.Up = up
 	leaf := below[c.column[p]] == 0
 	k.Stick = !c.machine(fig) && !(part.Kind == scene.Mesh && leaf) && !ofFace(fig.LabelOf(p).Body) &&
-		!c.stands(fig, part.Parent, below) && c.length(fig, p) < longestBone*fig.Size
+		!c.stands(fig, part.Parent, below) && c.length(p) < longestBone*fig.Size
 	own := fig.LabelOf(p).Body
 	k.Head = k.Stick && leaf && fig.LabelOf(part.Parent).Body == motion.Head && (own == motion.Head || own == motion.NoBody)
 	return k
@@ -144,9 +145,9 @@ func (c *stage) stands(fig *motion.Figure, p scene.PartID, below []int) bool {
 const longestBone = 0.6
 
 // length is how far a part is from its parent in the first frame.
-func (c *stage) length(fig *motion.Figure, p scene.PartID) float64 {
+func (c *stage) length(p scene.PartID) float64 {
 	up := c.study.Scene.Parts[p].Parent
-	return r3.Norm(r3.Sub(c.at(c.column[p], fig.Index, 0), c.at(c.column[up], fig.Index, 0)))
+	return r3.Norm(r3.Sub(c.at(c.column[p], 0), c.at(c.column[up], 0)))
 }
 
 // addPoints adds the tracked points, and a part for the end of each that is no
@@ -155,12 +156,12 @@ func (c *stage) addPoints(out *cast, below []int) {
 	ends := map[[2]int]int{}
 	for j, e := range c.ends {
 		ends[[2]int{e.figure, e.point}] = len(c.parts) + j
-		pt, part := &c.study.Figures()[e.figure].Points[e.point], &out.Parts[e.part]
+		pt, part := &c.figures[e.figure].Points[e.point], &out.Parts[e.part]
 		stick := below[e.part] == 0 && !out.Figures[e.figure].Machine
 		out.Parts = append(out.Parts, partOf{Name: pt.Name, Path: part.Path, Figure: e.figure, Up: e.part,
 			Stick: stick, Head: stick && pt.Role == motion.HeadPoint, Side: part.Side})
 	}
-	for f, fig := range c.study.Figures() {
+	for f, fig := range c.figures {
 		focus := fig.FocusGroup()
 		for i := range fig.Points {
 			pt := &fig.Points[i]

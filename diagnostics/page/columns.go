@@ -16,7 +16,7 @@ import (
 
 // columns packs what place has solved.
 func (c *stage) columns() (roots, scale, steps string) {
-	n := c.study.N
+	n := c.frames
 	lows := make([]float32, 0, 2*len(c.places)/n)
 	counts := make([]byte, 0, 2*len(c.places))
 	for i := 0; i < len(c.places); i += n {

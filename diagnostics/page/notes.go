@@ -114,7 +114,7 @@ func (c *stage) named(fig *motion.Figure, p scene.PartID, text string) int {
 // pointColumn returns the column of a figure's point, -1 when it is not drawn.
 func (c *stage) pointColumn(fig *motion.Figure, i int) int {
 	for j, e := range c.ends {
-		if e.figure == fig.Index && e.point == i {
+		if c.figures[e.figure] == fig && e.point == i {
 			return len(c.parts) + j
 		}
 	}

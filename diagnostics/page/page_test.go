@@ -5,9 +5,11 @@ import (
 	"encoding/base64"
 	"encoding/binary"
 	"encoding/json"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -18,6 +20,7 @@ import (
 	"curvelint/diagnostics/designed"
 	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/report"
+	"curvelint/parse"
 )
 
 func TestMain(m *testing.M) {
@@ -294,6 +297,72 @@ func TestTooMany(t *testing.T) {
 	for _, p := range c.parts {
 		if strings.Count(s.Scene.Parts[p].Path, "/") > 3 {
 			t.Errorf("%s is kept", s.Scene.Parts[p].Path)
+		}
+	}
+}
+
+// Every scene that the repository ships, broken ones too, has a form with as many
+// numbers as it says.
+func TestEveryFile(t *testing.T) {
+	seen := map[string]int{}
+	err := filepath.WalkDir("../../testdata", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		if !slices.Contains(parse.Extensions(), filepath.Ext(name)) {
+			return nil
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		s := studied(t, name, text, settings(t))
+		f := decoded(t, s)
+		seen[f.Format]++
+		if f.Now == nil {
+			return nil
+		}
+		k := f.Now
+		steps, err := base64.StdEncoding.DecodeString(k.Steps)
+		if err != nil || len(steps) != 6*len(k.Parts)*k.Count || len(floats(t, k.Roots)) != 3*len(k.Figures)*k.Count || len(floats(t, k.Scale)) != 6*len(k.Parts) {
+			t.Errorf("%s: %d bytes of steps for %d parts and %d frames, %v", name, len(steps), len(k.Parts), k.Count, err)
+		}
+		for i, p := range k.Parts {
+			if p.Up >= i || p.Figure >= len(k.Figures) {
+				t.Errorf("%s: %+v is out of order", name, p)
+			}
+		}
+		for _, n := range f.Notes {
+			if n.Column >= len(k.Parts) || n.Track >= len(k.Parts) || n.Column >= 0 && n.Track < 0 {
+				t.Errorf("%s: %+v is on nothing", name, n)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, format := range []string{"usda", "bvh", "gltf", "collada", "x3d", "table"} {
+		if seen[format] == 0 {
+			t.Errorf("no file in %s: %v", format, seen)
+		}
+	}
+}
+
+// A file that claims to be endless gives a page of a bounded size.
+func TestEndless(t *testing.T) {
+	for _, last := range []string{"900000", "90000000"} {
+		text := "#usda 1.0\n(\n    startTimeCode = 1\n    endTimeCode = " + last + "\n)\n"
+		for _, name := range []string{"gull", "winch", "drum"} {
+			text += "def Xform \"" + name + "\" {\n    double3 xformOp:translate.timeSamples = { 1: (0,0,0), 9: (1,2,3) }\n    uniform token[] xformOpOrder = [\"xformOp:translate\"]\n}\n"
+		}
+		s, fault := diagnostics.Study(diagnostics.Read("a.usda", []byte(text), settings(t), nil), settings(t))
+		if fault != nil {
+			t.Fatal(fault)
+		}
+		b, err := Encode(&Shot{Study: s})
+		if err != nil || len(b) > 30_000_000 {
+			t.Errorf("to %s: %d bytes, %v", last, len(b), err)
 		}
 	}
 }

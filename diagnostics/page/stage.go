@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,13 +14,20 @@ import (
 // stage is what is drawn of a study: which parts, and where they are.
 type stage struct {
 	study *motion.Study
+	// frames is how many frames are drawn, from the first.
+	frames int
 	// origin is taken off every position, so that single precision suffices far
 	// from the world's origin.
 	origin r3.Vec
 	// parts are those drawn, in topological order; column is the place of each
-	// in it.
-	parts  []scene.PartID
-	column map[scene.PartID]int
+	// in it, and figure that of its figure in figures.
+	parts   []scene.PartID
+	column  map[scene.PartID]int
+	figure  []int
+	figures []*motion.Figure
+	// root is the column of each figure's highest part drawn, which the places of
+	// its others are relative to.
+	root []int
 	// ends are tracked points that stand away from the origin of their part;
 	// their columns follow those of the parts.
 	ends    []end
@@ -39,11 +47,15 @@ type end struct {
 }
 
 // maxPlaces bounds how many positions a page holds: beyond it parts far down the
-// hierarchy are left out. A page of that many has about 25 MB.
-const maxPlaces = 3_000_000
+// hierarchy are left out. A page of that many has about 25 MB. maxFrames bounds
+// its frames: over an hour at 24 a second.
+const (
+	maxPlaces = 3_000_000
+	maxFrames = 100_000
+)
 
 func newStage(s *motion.Study) *stage {
-	c := &stage{study: s, column: map[scene.PartID]int{}}
+	c := &stage{study: s, frames: min(s.N, maxFrames), column: map[scene.PartID]int{}}
 	for _, fig := range s.Figures() {
 		for _, p := range fig.Parts {
 			if drawn(&s.Scene.Parts[p]) {
@@ -51,21 +63,36 @@ func newStage(s *motion.Study) *stage {
 			}
 		}
 	}
-	c.limit(max(1, maxPlaces/s.N))
+	slices.Sort(c.parts)
+	c.limit(max(1, maxPlaces/c.frames))
+	c.cast()
+	if len(c.parts) > 0 {
+		c.origin = s.WorldPosition(c.parts[0], s.First)
+	}
+	return c
+}
+
+// cast numbers what is drawn: columns, figures, and the points with an end.
+func (c *stage) cast() {
+	at := map[*motion.Figure]int{}
 	for i, p := range c.parts {
 		c.column[p] = i
+		fig := c.study.FigureOf(p)
+		f, known := at[fig]
+		if !known {
+			f = len(c.figures)
+			at[fig] = f
+			c.figures, c.root = append(c.figures, fig), append(c.root, i)
+		}
+		c.figure = append(c.figure, f)
 	}
-	for f, fig := range s.Figures() {
+	for f, fig := range c.figures {
 		for i, pt := range fig.Points {
 			if at, ok := c.column[pt.Part]; ok && pt.Offset != (r3.Vec{}) {
 				c.ends = append(c.ends, end{f, i, at, pt.Offset})
 			}
 		}
 	}
-	if len(c.parts) > 0 {
-		c.origin = s.WorldPosition(c.parts[0], s.First)
-	}
-	return c
 }
 
 func drawn(p *scene.Part) bool {
@@ -95,33 +122,24 @@ func (c *stage) limit(n int) {
 
 // place solves where everything is.
 func (c *stage) place() {
-	s, n := c.study, c.study.N
+	n := c.frames
 	c.places = make([]float32, 3*n*(len(c.parts)+len(c.ends)))
-	figures := s.Figures()
-	c.roots = make([]float32, 3*n*len(figures))
-	figureOf := make([]int, len(c.parts))
-	rootOf := make([]int, len(figures))
-	for i, p := range c.parts {
-		figureOf[i] = s.FigureOf(p).Index
-		if figures[figureOf[i]].Root == p {
-			rootOf[figureOf[i]] = i
-		}
-	}
-	s.EachWorld(c.parts, 0, n, func(first int, worlds [][]motion.Affine) {
-		for f := range figures {
-			for k := range worlds[rootOf[f]] {
-				at := r3.Sub(worlds[rootOf[f]][k].Origin(), c.origin)
+	c.roots = make([]float32, 3*n*len(c.figures))
+	c.study.EachWorld(c.parts, 0, n, func(first int, worlds [][]motion.Affine) {
+		for f, root := range c.root {
+			for k := range worlds[root] {
+				at := r3.Sub(worlds[root][k].Origin(), c.origin)
 				copy(c.roots[3*(f*n+first+k):], []float32{float32(at.X), float32(at.Y), float32(at.Z)})
 			}
 		}
 		for i := range c.parts {
-			root := worlds[rootOf[figureOf[i]]]
+			root := worlds[c.root[c.figure[i]]]
 			for k := range worlds[i] {
 				c.put(i, first+k, r3.Sub(worlds[i][k].Origin(), root[k].Origin()))
 			}
 		}
 		for j, e := range c.ends {
-			root := worlds[rootOf[e.figure]]
+			root := worlds[c.root[e.figure]]
 			for k := range worlds[e.part] {
 				c.put(len(c.parts)+j, first+k, r3.Sub(worlds[e.part][k].Point(e.offset), root[k].Origin()))
 			}
@@ -130,16 +148,17 @@ func (c *stage) place() {
 }
 
 func (c *stage) put(column, frame int, v r3.Vec) {
-	n := c.study.N
+	n := c.frames
 	c.places[(3*column)*n+frame] = float32(v.X)
 	c.places[(3*column+1)*n+frame] = float32(v.Y)
 	c.places[(3*column+2)*n+frame] = float32(v.Z)
 }
 
-// at returns where a column is at a frame index, relative to the origin.
-func (c *stage) at(column, figure, frame int) r3.Vec {
-	n := c.study.N
-	root := c.roots[3*(figure*n+frame):]
+// at returns where the column of a part is at a frame index, relative to the
+// origin.
+func (c *stage) at(column, frame int) r3.Vec {
+	n := c.frames
+	root := c.roots[3*(c.figure[column]*n+frame):]
 	p := c.places[3*column*n+frame:]
 	return r3.Vec{X: float64(root[0] + p[0]), Y: float64(root[1] + p[n]), Z: float64(root[2] + p[2*n])}
 }
@@ -157,20 +176,21 @@ func (c *stage) floor() *float64 {
 		return nil
 	}
 	if o := &c.study.Options; o.HasFloor {
-		h := o.Floor - r3.Dot(c.origin, up)
+		h := finite(o.Floor - r3.Dot(c.origin, up))
 		return &h
 	}
-	for f, fig := range c.study.Figures() {
+	for _, fig := range c.figures {
 		if len(fig.Parts) < 3 || c.study.NatureOf(fig.Root) == motion.Mechanical {
 			continue
 		}
-		lowest := r3.Dot(c.at(c.column[fig.Root], f, 0), up)
+		lowest := math.Inf(1)
 		for _, p := range fig.Parts {
 			i, ok := c.column[p]
-			for k := 0; ok && k < c.study.N; k++ {
-				lowest = min(lowest, r3.Dot(c.at(i, f, k), up))
+			for k := 0; ok && k < c.frames; k++ {
+				lowest = min(lowest, r3.Dot(c.at(i, k), up))
 			}
 		}
+		lowest = finite(lowest)
 		return &lowest
 	}
 	return nil

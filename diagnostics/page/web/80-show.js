@@ -60,7 +60,8 @@ const aboutOf = ({ now, before }) => {
   if (!now) {
     return "nothing that moves";
   }
-  const range = `frames ${tidy(now.first)}-${tidy(now.first + now.count - 1)} at ${tidy(now.rate)} a second`;
+  const cut = now.all > now.count ? ` of ${now.all}` : "";
+  const range = `frames ${tidy(now.first)}-${tidy(now.first + now.count - 1)}${cut} at ${tidy(now.rate)} a second`;
   return before ? `${range} · earlier pass ${before.name}` : range;
 };
 
