@@ -89,7 +89,8 @@ func TestPageInBrowser(t *testing.T) {
 	defer cancel()
 	c := exec.CommandContext(ctx, node, script)
 	c.Env = append(os.Environ(), "CHROMIUM="+chromium, "TOOLS="+tools, "LIVE="+address, "FOLDER="+folder, "RESULT="+result,
-		"LONG="+longPage(t), "TWO="+filepath.Join(folder, "two.html"), "SHOTS="+os.Getenv("CURVELINT_SHOTS"))
+		"LONG="+longPage(t), "TWO="+filepath.Join(folder, "two.html"), "SHOTS="+os.Getenv("CURVELINT_SHOTS"),
+		fmt.Sprintf(`NOTES={"spline":%d,"polish":%d}`, notesOf(t, folder, "spline.usda"), notesOf(t, folder, "polish.usda")))
 	out, err := c.CombinedOutput()
 	b, readErr := os.ReadFile(result)
 	if readErr != nil {
@@ -121,6 +122,17 @@ func (s *pageSeen) check(t *testing.T) {
 	if opened >= 1000 || off > 0.5 || shown < 0.9 {
 		t.Errorf("the long shot: %+v", s.Long)
 	}
+}
+
+// notesOf counts the notes that check gives on a shot.
+func notesOf(t *testing.T, folder, name string) int {
+	t.Helper()
+	_, out, errs := call(t, "", "check", "--format", "json", filepath.Join(folder, name))
+	var form struct{ Files []struct{ Notes []any } }
+	if err := json.Unmarshal([]byte(out), &form); err != nil || len(form.Files) != 1 {
+		t.Fatal(err, out, errs)
+	}
+	return len(form.Files[0].Notes)
 }
 
 // pageFolder is a folder with shots of the demo, and a page of two of them.

@@ -15,6 +15,7 @@ class Cast {
     this.roots = new Float32Array(bytesOf(form.roots));
     this.scale = new Float32Array(bytesOf(form.scale));
     this.steps = new Uint16Array(bytesOf(form.steps));
+    this.figures.forEach((f, i) => { f.bones = form.parts.filter((p) => p.figure === i && p.stick).length; });
     this.below = form.parts.map(() => []);
     form.parts.forEach((p, i) => p.up >= 0 && p.stick && this.below[p.up].push(i));
   }
@@ -47,13 +48,16 @@ const severities = ["error", "warning", "information", "hint"];
 const tidy = (frame) => String(Math.round(frame * 100) / 100);
 const framesOf = ([first, last]) => first === last ? tidy(first) : `${tidy(first)}-${tidy(last)}`;
 
+// everything stands for all figures, where one is asked for.
+const everything = -1;
+
 // leading is the figure that the page opens on: the one with the point to watch,
-// else the living one with most parts.
+// else the living one with most lines; everything when there are no lines.
 const leading = (cast) => {
-  const watched = cast.points.find((p) => p.focus);
+  const watched = cast.points.find((p) => p.focus && cast.figures[p.figure].bones > 0);
   if (watched) {
     return watched.figure;
   }
-  const parts = cast.figures.map((f, i) => (f.machine ? 0 : 1e6) + cast.parts.filter((p) => p.figure === i).length);
-  return Math.max(parts.indexOf(Math.max(...parts)), 0);
+  const bones = cast.figures.map((f) => f.bones), most = Math.max(...bones);
+  return most > 0 ? bones.indexOf(most) : everything;
 };

@@ -48,7 +48,7 @@ const asCamera = (shot) => {
 // aroundFigure finds what the view by hand turns about, for each frame, and how
 // far things reach from there. A figure that goes places is followed, softly.
 const aroundFigure = (cast, figure) => {
-  const columns = cast.parts.flatMap((p, i) => p.figure === figure ? [i] : []), p = [0, 0, 0];
+  const columns = cast.parts.flatMap((p, i) => figure === everything || p.figure === figure ? [i] : []), p = [0, 0, 0];
   const every = Math.max(1, Math.floor(columns.length * cast.count / 60000));
   const boxOf = (from, to, step) => {
     const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
@@ -64,7 +64,7 @@ const aroundFigure = (cast, figure) => {
     return { middle: low.map((v, k) => (v + high[k]) / 2), reach: Math.hypot(...high.map((v, k) => v - low[k])) / 2 || 1 };
   };
   const whole = boxOf(0, cast.count - 1, every), first = boxOf(0, 0, 1);
-  if (columns.length < 3 || whole.reach < 1.6 * first.reach) {
+  if (figure === everything || columns.length < 3 || whole.reach < 1.6 * first.reach) {
     return { reach: whole.reach, middle: () => whole.middle };
   }
   const half = Math.round(cast.rate / 2), shift = first.middle.map((v, k) => v - cast.roots[3 * figure * cast.count + k]);

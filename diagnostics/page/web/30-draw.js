@@ -8,7 +8,7 @@ const colours = () => {
 // Painter draws one picture of one moment.
 class Painter {
   constructor(context, see, theme, width, height) {
-    Object.assign(this, { g: context, see, theme, width, height, unit: 1, p: [0, 0, 0], a: [0, 0, 0], b: [0, 0, 0] });
+    Object.assign(this, { g: context, see, theme, width, height, unit: 1, names: [], p: [0, 0, 0], a: [0, 0, 0], b: [0, 0, 0] });
   }
 
   // spot puts where a column is seen into out and tells whether it is.
@@ -16,8 +16,8 @@ class Painter {
     return this.see.project(cast.at(column, at, this.p), index, out);
   }
 
-  floor(shot, cast, figure, index) {
-    const g = this.g, [right, up, near] = axesOf(shot.up), p = [0, 0, 0], cell = cast.figures[figure].size / 2 || 1;
+  floor(shot, cast, around, index) {
+    const figure = Math.max(around, 0), g = this.g, [right, up, near] = axesOf(shot.up), p = [0, 0, 0], cell = cast.figures[figure].size / 2 || 1;
     cast.roots.slice(3 * (figure * cast.count + Math.round(index))).slice(0, 3).forEach((v, k) => { p[k] = v; });
     const x = Math.round(dot(p, right) / cell), z = Math.round(dot(p, near) / cell), reach = 5;
     const ground = (i, k, out) => this.see.project(right.map((v, n) => (v * i + near[n] * k) * cell + up[n] * shot.floor), index, out);
@@ -120,29 +120,35 @@ class Painter {
     g.stroke();
   }
 
-  // dots stand for what no line leads to: faces, and the parts of machines, which
-  // are named.
+  // dots stand for what no line leads to: faces, and what has no lines at all, such
+  // as machines, which is named.
   dots(cast, f, index, wide) {
-    const g = this.g, machine = cast.figures[f].machine, named = [];
+    const g = this.g, loose = cast.figures[f].bones === 0;
     cast.parts.forEach((part, i) => {
-      const alone = machine || !part.stick && part.up >= 0 && cast.below[i].length === 0;
+      const alone = loose || !part.stick && part.up >= 0 && cast.below[i].length === 0;
       if (part.figure !== f || !alone || !this.spot(cast, i, index, index, this.a)) {
         return;
       }
       const [x, y] = this.a;
-      g.fillStyle = this.theme[machine ? "quiet" : part.side || "middle"];
-      if (machine) {
+      g.fillStyle = this.theme[loose ? "quiet" : part.side || "middle"];
+      if (loose) {
         g.fillRect(x - 3, y - 3, 6, 6);
-        if (!named.some(([u, v]) => Math.abs(u - x) + Math.abs(v - y) < 12)) {
-          this.label(part.name, x, y, this.theme.quiet);
-          named.push([x, y]);
-        }
+        this.name(part.name, x, y);
       } else {
         g.beginPath();
         g.arc(x, y, Math.max(1.5, wide * 0.45), 0, 7);
         g.fill();
       }
     });
+  }
+
+  // name writes a name where no other one is yet.
+  name(text, x, y) {
+    const right = x + 9 + 7 * text.length;
+    if (!this.names.some(([left, end, at]) => Math.abs(at - y) < 14 && x < end && left < right)) {
+      this.names.push([x, right, y]);
+      this.label(text, x, y, this.theme.quiet);
+    }
   }
 
   // chosen marks what a note or change is about.

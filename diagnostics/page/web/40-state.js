@@ -9,14 +9,14 @@ const state = {
   index: 0, twos: false, playing: false,
   sight: "hand", around: 0, hand: { yaw: 0, pitch: 0, zoom: 1, x: 0, y: 0 },
   paths: new Set(), whole: false, ghost: true,
-  chosen: null, // { kind: "note" or "change", at }
+  chosen: null, // { kind: "note" or "change", at }, or { kind: "part", item }
 };
 
 const count = () => state.shot?.now?.count ?? 0;
 const frameOf = (index) => state.shot.now.first + index;
 const chosenItem = () => {
   const { shot, chosen } = state;
-  return chosen && (chosen.kind === "note" ? shot.notes : shot.change.items)[chosen.at];
+  return chosen && (chosen.item ?? (chosen.kind === "note" ? shot.notes : shot.change.items)[chosen.at]);
 };
 
 // rangeOfItem is the indices of the frames that a note or change is about; null
@@ -162,7 +162,7 @@ const choose = (chosen, tell = true) => {
   state.chosen = chosen;
   const item = chosenItem(), range = rangeOfItem(item), part = state.shot.now?.parts[item?.column];
   showChosen();
-  if (part && part.figure !== state.around && !state.shot.now.figures[part.figure].machine) {
+  if (part && state.around !== everything && part.figure !== state.around && state.shot.now.figures[part.figure].bones > 0) {
     state.around = part.figure;
     $("around").value = part.figure;
   }
@@ -171,7 +171,7 @@ const choose = (chosen, tell = true) => {
   }
   if (tell && item) {
     const path = range && part ? `, path of ${nameOf(state.shot.now, item.track)} marked` : "";
-    say(range ? `frame ${tidy(frameOf(state.index))}, ${part?.name ?? "no part"}${path}` : "not about frames");
+    say(range ? `frame ${tidy(frameOf(state.index))}, ${part?.name ?? "no part"}${path}` : part?.name ?? "not about frames");
   } else if (tell) {
     say("no note chosen");
   }

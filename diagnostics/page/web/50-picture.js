@@ -102,7 +102,8 @@ const drawMarked = (painter, item) => {
     return;
   }
   const wider = range[0] === range[1] ? 2 : 0; // one frame is seen among its neighbours
-  const from = Math.max(range[0] - wider, 0), to = Math.min(range[1] + wider, count() - 1);
+  const from = Math.max(range[0] - wider, 0), to = Math.min(range[1] + wider, count() - 1), half = Math.round(now.rate / 4);
+  painter.path(now, item.track, Math.max(from - half, 0), Math.min(to + half, count() - 1), markStep(), { colour: theme.now, wide: 1.25, dot: 2.25 });
   painter.marked(now, item.track, from, to, markStep());
   painter.here(now, item.track, state.index, theme.ink);
   $("canvas").dataset.marked = `${now.parts[item.track].path} ${tidy(frameOf(from))}-${tidy(frameOf(to))}`;

@@ -106,31 +106,35 @@ const nextNote = (way) => {
   choose({ kind: "note", at: at > last || at < 0 ? (way > 0 ? 0 : last) : at });
 };
 
+// pointBox is the box that shows the path of a point or hides it.
+const pointBox = (now, point) => {
+  const key = keyOf(now, point);
+  const box = make("input", { type: "checkbox", checked: state.paths.has(key), onchange: () => {
+    box.checked ? state.paths.add(key) : state.paths.delete(key);
+    redraw();
+  } });
+  return make("label", { className: "tick" }, box, ` ${point.name.replaceAll("_", " ")}`);
+};
+
+// listPoints has a row for each figure, and one for all that are a point alone.
 const listPoints = () => {
-  const { now } = state.shot;
-  $("points").replaceChildren(...now.figures.flatMap((figure, f) => {
+  const { now } = state.shot, lone = make("div"), rows = [];
+  now.figures.forEach((figure, f) => {
     const points = now.points.filter((p) => p.figure === f);
-    if (points.length === 0) {
-      return [];
+    if (points.length < 2) {
+      return lone.append(...points.map((point) => pointBox(now, point)));
     }
-    const row = make("div", {}, make("b", { textContent: figure.name }));
+    const row = make("div", {}, make("b", { textContent: figure.name }), ...points.map((point) => pointBox(now, point)));
     row.setAttribute("role", "group");
     row.setAttribute("aria-label", figure.name);
-    row.append(...points.map((point) => {
-      const key = keyOf(now, point);
-      const box = make("input", { type: "checkbox", checked: state.paths.has(key), onchange: () => {
-        box.checked ? state.paths.add(key) : state.paths.delete(key);
-        redraw();
-      } });
-      return make("label", { className: "tick" }, box, ` ${point.name.replaceAll("_", " ")}`);
-    }));
-    return [row];
-  }));
+    rows.push(row);
+  });
+  $("points").replaceChildren(...rows, lone);
 };
 
 const listFigures = () => {
-  $("around").replaceChildren(...state.shot.now.figures.flatMap((figure, f) =>
-    figure.machine && f !== state.around ? [] : [make("option", { value: f, textContent: figure.name, selected: f === state.around })]));
+  const { now } = state.shot, option = (value, textContent) => make("option", { value, textContent, selected: value === state.around });
+  $("around").replaceChildren(option(everything, "everything"), ...now.figures.flatMap((figure, f) => figure.bones > 0 ? [option(f, figure.name)] : []));
 };
 
 const legend = () => {

@@ -9,15 +9,26 @@ const same = (list, was) => {
   return (exact ?? near[0])?.at ?? -1;
 };
 
+// partNamed is what is chosen when a part is, without a note; null when there is no
+// such part.
+const partNamed = ({ now }, path) => {
+  const column = now?.parts.findIndex((p) => p.path === path) ?? -1;
+  if (column < 0) {
+    return null;
+  }
+  const point = now.points.find((p) => p.at === column || now.parts[p.at].up === column);
+  return { kind: "part", item: { path, column, track: point?.at ?? column, whole: false, frames: null } };
+};
+
 // keep is the state that outlives a change of the file.
 const keep = (old, shot) => {
   const item = chosenItem(), { chosen } = state, list = chosen?.kind === "note" ? shot.notes : shot.change?.items ?? [];
-  const at = item ? same(list, item) : -1;
-  state.chosen = at >= 0 ? { kind: chosen.kind, at } : null;
+  const at = item && !chosen.item ? same(list, item) : -1;
+  state.chosen = at >= 0 ? { kind: chosen.kind, at } : item?.path ? partNamed(shot, item.path) : null;
   if (old.now && shot.now) {
     state.index = Math.round(frameOf(state.index) - shot.now.first);
     const name = old.now.figures[state.around]?.path, around = shot.now.figures.findIndex((f) => f.path === name);
-    state.around = around >= 0 ? around : leading(shot.now);
+    state.around = around >= 0 || state.around === everything ? around : leading(shot.now);
     if (!shot.camera) {
       state.sight = "hand";
     }
@@ -33,7 +44,7 @@ const begin = (shot) => {
     state.around = leading(shot.now);
     state.sight = shot.camera ? "camera" : "hand";
     state.hand = { ...asCamera(shot), zoom: 1, x: 0, y: 0 };
-    shot.now.points.filter((p) => p.focus && p.figure === state.around).forEach((p) => state.paths.add(keyOf(shot.now, p)));
+    shot.now.points.filter((p) => p.focus && [p.figure, everything].includes(state.around)).forEach((p) => state.paths.add(keyOf(shot.now, p)));
   }
 };
 

@@ -29,6 +29,8 @@ const place = () => {
   const at = asked.has("check") || asked.has("part") ? state.shot.notes.findIndex(fits) : -1;
   if (at >= 0) {
     choose({ kind: "note", at });
+  } else if (asked.has("part")) {
+    choose(partNamed(state.shot, asked.get("part")));
   }
   if (count() && !Number.isNaN(frame)) {
     goTo(frame - state.shot.now.first);
