@@ -56,12 +56,16 @@ func main() {
 	flag.IntVar(&b.shots, "shots", 1000, "how many shots of 1 MB the folder holds")
 	flag.BoolVar(&b.quick, "quick", false, "small sizes only, to see that everything runs")
 	length := flag.Duration("soak", 0, "instead, edit 20 texts for this long and see that nothing grows")
+	growth := flag.Bool("growth", false, "instead, count the work for larger and larger files and see that it grows no faster than they do")
 	output := flag.String("o", "", "write the tables to `FILE` instead of standard output")
 	flag.StringVar(&b.dir, "dir", "", "`folder` for what is written on the way (default: a temporary one)")
 	flag.Parse()
 	work := func() error { return b.run(*only, *output) }
 	if *length > 0 {
 		work = func() error { return b.soakFor(*length) }
+	}
+	if *growth {
+		work = b.growth
 	}
 	if err := b.prepared(work); err != nil {
 		fmt.Fprintln(os.Stderr, "bench:", err)

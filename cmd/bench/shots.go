@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"io"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"curvelint/diagnostics/designed"
 	"curvelint/diagnostics/designed/write"
@@ -40,6 +42,40 @@ func (f format) bake(joints, frames int) ([]byte, error) {
 		return nil, err
 	}
 	return bytes.Clone(b.Bytes()), nil
+}
+
+// writeFlawed writes the joints of a take with motion of another kind: moves in
+// even spacing with hard stops, holds without life, single frames that pop.
+// Nearly every check has something to say about it, again and again.
+func writeFlawed(w io.Writer, t *designed.Take) error {
+	var b bytes.Buffer
+	if err := write.BVH(&b, t); err != nil {
+		return err
+	}
+	head, body, _ := bytes.Cut(b.Bytes(), []byte("Frame Time:"))
+	rate, rows, _ := bytes.Cut(body, []byte("\n"))
+	out := bytes.NewBuffer(append(bytes.Clone(head), "Frame Time:"...))
+	out.Write(rate)
+	width := len(bytes.Fields(rows[:bytes.IndexByte(rows, '\n')]))
+	r := rand.New(rand.NewPCG(7, 1))
+	at, step := make([]float64, width), make([]float64, width)
+	for frame := range bytes.Count(rows, []byte("\n")) {
+		for c := range at {
+			if (frame+5*(c%3))%12 == 0 {
+				step[c] = float64(r.IntN(3)-1) * 4
+			}
+			at[c] += step[c] - at[c]*0.002
+			shown := at[c]
+			if r.IntN(400) == 0 {
+				shown += 15
+			}
+			out.WriteByte("\n "[min(c, 1)])
+			out.Write(strconv.AppendFloat(out.AvailableBuffer(), shown, 'f', 4, 64))
+		}
+	}
+	out.WriteByte('\n')
+	_, err := w.Write(out.Bytes())
+	return err
 }
 
 // sized writes a bake of so many joints and about so many bytes.

@@ -13,7 +13,7 @@ import (
 const inFlight = 256 << 20
 
 // grace is how long an interrupted run waits for files that are being read.
-const grace = 100 * time.Millisecond
+const grace = 50 * time.Millisecond
 
 // all checks the inputs on several processors and gives the outcomes in their
 // order, as soon as each is its turn. When the context ends it gives those that

@@ -37,23 +37,41 @@ func oneCause[F any](fig *motion.Figure, all []F, get func(*F) *finding) []F {
 		return fa.first - fb.first
 	})
 	var kept []F
+	taken := map[causeKey]stretches{}
 	for i := range all {
 		f := get(&all[i])
 		if len(f.drivers) == 0 {
 			continue
 		}
-		p := s.Scene.Channels[f.driver()].Part
-		clash := slices.ContainsFunc(kept, func(k F) bool {
-			o := get(&k)
-			q := s.Scene.Channels[o.driver()].Part
-			return min(o.last, f.last) >= max(o.first, f.first) &&
-				(p == q || (fig.GroupOf(p) != nil && fig.GroupOf(p) == fig.GroupOf(q)))
-		})
-		if !clash {
+		key := causeKey{part: s.Scene.Channels[f.driver()].Part}
+		if g := fig.GroupOf(key.part); g != nil {
+			key = causeKey{group: g}
+		}
+		if now, free := taken[key].with(f.first, f.last); free {
+			taken[key] = now
 			kept = append(kept, all[i])
 		}
 	}
 	return kept
+}
+
+// causeKey is what findings with one cause have in common: the group of the
+// driver's part, or the part where it is in none.
+type causeKey struct {
+	group *motion.Group
+	part  scene.PartID
+}
+
+// stretches are ranges of frames that do not overlap, in order.
+type stretches [][2]int
+
+// with returns the stretches with another one, false when that overlaps one.
+func (s stretches) with(first, last int) (stretches, bool) {
+	at, _ := slices.BinarySearchFunc(s, first, func(x [2]int, first int) int { return x[0] - first })
+	if at > 0 && s[at-1][1] >= first || at < len(s) && s[at][0] <= last {
+		return s, false
+	}
+	return slices.Insert(s, at, [2]int{first, last}), true
 }
 
 // seenTracks are the tracks whose spacing an audience sees: the world paths of

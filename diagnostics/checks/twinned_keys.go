@@ -125,11 +125,17 @@ func (c *Context) densest(all []change) cluster {
 	slices.SortStableFunc(all, func(a, b change) int { return a.frame - b.frame })
 	half := c.Setting("window") * c.Study.Rate
 	var best cluster
+	from := 0
 	for _, m := range all {
 		k := cluster{frame: m.frame}
-		for _, o := range all {
-			if math.Abs(float64(o.frame-m.frame)) <= half+1e-9 &&
-				!slices.ContainsFunc(k.changes, func(x change) bool { return x.group == o.group }) {
+		for float64(m.frame-all[from].frame) > half+1e-9 {
+			from++
+		}
+		for _, o := range all[from:] {
+			if float64(o.frame-m.frame) > half+1e-9 {
+				break
+			}
+			if !slices.ContainsFunc(k.changes, func(x change) bool { return x.group == o.group }) {
 				k.changes = append(k.changes, o)
 			}
 		}
