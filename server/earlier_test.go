@@ -31,7 +31,7 @@ func (e *editor) lensOver(u uri.URI, line int) string {
 		e.t.Fatal(err)
 	}
 	for i := range list {
-		if list[i].Range.Start.Line == uint32(line) {
+		if list[i].Range.Start.Line == uint32(line) && len(list[i].Data) > 0 {
 			l, err := e.server.CodeLensResolve(e.t.Context(), &list[i])
 			if err != nil {
 				e.t.Fatal(err)

@@ -79,6 +79,9 @@ func (h *hinter) line(start, end int) (label, tip string) {
 		return label, ""
 	}
 	q := t.Track.Quality
+	if short(q, step.Spacing) == short(q, 0) {
+		return label, ""
+	}
 	label = strings.TrimSpace(fmt.Sprintf("%s %c %s", label, bar(step.Share, 1), short(q, step.Spacing)))
 	if step.Phase != facts.Still {
 		label += " " + step.Phase.String()

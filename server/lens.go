@@ -111,17 +111,10 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 	return strings.Join(said, "; "), first
 }
 
-// fileLenses are those over the first line: what changed since the earlier pass,
-// if there is one, and the page.
+// fileLenses are those over the first line: the page, and what changed since the
+// earlier pass if there is one.
 func (s *Server) fileLenses(shot *workspace.Shot) (list []protocol.CodeLens, err error) {
 	top := s.rangeOf(shot.Lookup.Index(0), 0, 0)
-	if _, ok := s.session.EarlierPath(shot.Doc); ok {
-		data, err := json.Marshal(lensData{shot.Doc.URI, scene.NoPart, true})
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, protocol.CodeLens{Range: top, Data: data})
-	}
 	if s.can.showDocument {
 		args, err := json.Marshal(pageArguments{URI: shot.Doc.URI})
 		if err != nil {
@@ -129,6 +122,13 @@ func (s *Server) fileLenses(shot *workspace.Shot) (list []protocol.CodeLens, err
 		}
 		list = append(list, protocol.CodeLens{Range: top, Command: protocol.Command{
 			Title: "open as a page", Command: commandPage, Arguments: []protocol.LSPAny{args}}})
+	}
+	if _, ok := s.session.EarlierPath(shot.Doc); ok {
+		data, err := json.Marshal(lensData{shot.Doc.URI, scene.NoPart, true})
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, protocol.CodeLens{Range: top, Data: data})
 	}
 	return list, nil
 }
@@ -140,7 +140,8 @@ func (s *Server) compareLens(ctx context.Context, shot *workspace.Shot) (protoco
 	title := "compare with " + filepath.Base(path)
 	if c := s.sinceEarlier(ctx, shot); c != nil {
 		_, lines := written.Heading(c)
-		title = "since " + passName(c) + ": " + strings.Join(lines, "; ")
+		// The timing and the notes; what changed most stands over its part.
+		title = "since " + passName(c) + ": " + strings.Join(lines[:min(2, len(lines))], "; ")
 	}
 	args, err := json.Marshal(compareArguments{URI: shot.Doc.URI})
 	return protocol.Command{Title: title, Command: commandCompare, Arguments: []protocol.LSPAny{args}}, err

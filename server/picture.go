@@ -13,7 +13,7 @@ import (
 // The size of a picture in a hover, in pixels.
 const (
 	hoverWidth  = 420
-	hoverHeight = 145
+	hoverHeight = 156
 )
 
 // longestPicture bounds a picture in a hover: editors cut longer texts, which
