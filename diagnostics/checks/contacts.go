@@ -5,13 +5,19 @@ import (
 	"curvelint/parse/scene"
 )
 
+// briefly is how long a contact may be interrupted and still be the same one: a
+// foot that jumps off the floor for a frame lands on nothing.
+const briefly = 0.12
+
 // nearContact reports whether a foot lands or lifts, or a hand takes or lets
 // go, within 1/24 s of frame index i.
 func (c *Context) nearContact(fig *motion.Figure, i int) bool {
-	w := c.Study.Window(1.0 / 24)
+	w, gap, n := c.Study.Window(1.0/24), c.Study.Window(briefly), c.Study.N
 	near := func(list []motion.Contact) bool {
-		for _, k := range list {
-			if abs(k.First-i) <= w || abs(k.Last-i) <= w {
+		for j, k := range list {
+			lands := k.First > 0 && (j == 0 || k.First-list[j-1].Last > gap)
+			lifts := k.Last < n-1 && (j+1 == len(list) || list[j+1].First-k.Last > gap)
+			if lands && abs(k.First-i) <= w || lifts && abs(k.Last-i) <= w {
 				return true
 			}
 		}

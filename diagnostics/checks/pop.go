@@ -24,6 +24,7 @@ var Pop = &Check{
 		{Name: "min_swing", Unit: "figure", Default: 0.01, Min: 0, Max: 1, Doc: "least way of the far end of a bone that turns"},
 		{Name: "min_value", Unit: "range", Default: 0.1, Min: 0, Max: 1, Doc: "smallest jump of a weight"},
 		{Name: "step_speed", Unit: "figure/s", Default: 0.7, Min: 0, Max: 100, Doc: "slowest speed of a jump that stays"},
+		{Name: "min_step", Unit: "figure", Default: 0.015, Min: 0, Max: 1, Doc: "smallest jump that stays, which matters at high rates"},
 	},
 	SilentWhenBlocked: true,
 	Run:               runPop,
@@ -92,21 +93,26 @@ func (c *Context) spikes(fig *motion.Figure, t *motion.Track, least float64) []p
 func (c *Context) steps(fig *motion.Figure, t *motion.Track) []popFinding {
 	s := c.Study
 	v := t.Spacing()
-	if s.Rate > 30 {
-		return nil // at high rates one spacing is no time at all; spikes remain
-	}
+	// At high rates one spacing is no time at all: the jump must be seen as one.
+	least := max(c.Setting("step_speed")/s.Rate, c.Setting("min_step"))
 	var out []popFinding
 	for i := 2; i+2 < len(v); i++ {
 		around := max(v[i-2], v[i-1], v[i+1], v[i+2])
-		if v[i]*s.Rate <= c.Setting("step_speed") || v[i] <= 6*around || !s.Judged(i, i+1) || c.nearContact(fig, i) {
+		if v[i] <= least || v[i] <= 6*around || !s.Judged(i, i+1) || c.nearContact(fig, i) {
 			continue
 		}
 		f := popFinding{finding: finding{track: t, first: i, last: i + 1, size: v[i]}, jump: v[i], stays: true}
 		f.drivers = s.Drivers(t, i, i+1)
 		out = append(out, f)
 	}
+	if len(out) > 3 && float64(len(out)) > stepsPerSecond*float64(len(v))/s.Rate {
+		return nil // held on threes or fours
+	}
 	return out
 }
+
+// stepsPerSecond is how many jumps that stay make a way of moving.
+const stepsPerSecond = 1.5
 
 func (c *Context) popNote(fig *motion.Figure, f popFinding) note.Note {
 	ch := f.driver()
