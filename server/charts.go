@@ -96,7 +96,7 @@ func (s *Server) draw(shot *workspace.Shot, a *chartArguments) (title string, sv
 	}
 	kind, ok := chart.KindOf(a.Kind)
 	if !ok {
-		return "", nil, fmt.Errorf("unknown kind %q; expected spacing, arc, timeline or speed", a.Kind)
+		return "", nil, fmt.Errorf("unknown kind %q; expected %s", a.Kind, chart.Names())
 	}
 	part := shot.Scene.Find(a.Part)
 	if part == scene.NoPart {

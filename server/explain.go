@@ -36,7 +36,7 @@ func (s *Server) explain(ctx context.Context, raw []byte) (any, error) {
 	if s.can.servesContent {
 		s.reveal(ctx, protocol.Location{URI: docURI(c.ID)})
 	}
-	return explained{c.Doc}, nil
+	return explained{c.Text()}, nil
 }
 
 // TextDocumentContent returns a document that the server writes: the one about a
@@ -53,5 +53,5 @@ func (s *Server) TextDocumentContent(ctx context.Context, p *protocol.TextDocume
 	if c == nil {
 		return nil, jsonrpc2.Errorf(jsonrpc2.InvalidParams, "there is no check as in %s", p.URI)
 	}
-	return &protocol.TextDocumentContentResult{Text: c.Doc}, nil
+	return &protocol.TextDocumentContentResult{Text: c.Text()}, nil
 }

@@ -36,6 +36,7 @@ const chartLong = `Chart draws a picture of the motion in a scene file, as SVG o
   timeline  the moves, holds and contacts of a figure's groups, who leads each
             beat, and the notes
   speed     the speeds of a leader and what follows it, and by how many frames
+  keys      the values and keys of the channel of a part that changes most
 
 Parts are named by their path, or by its end when only one part has it. With
 --before, the same part of an earlier pass is drawn behind.`
@@ -47,7 +48,7 @@ const chartExample = `  curvelint chart shot.usda --kind spacing --part head --f
 func newChart(std streams) *cobra.Command {
 	var o chartOptions
 	c := &cobra.Command{
-		Use: "chart [flags] FILE", Short: "Draw the spacing, arc, timeline or speeds of a part",
+		Use: "chart [flags] FILE", Short: "Draw the spacing, arc, timeline, speeds or keys of a part",
 		Long: chartLong, Example: chartExample,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -59,7 +60,7 @@ func newChart(std streams) *cobra.Command {
 	}
 	f := c.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.kind, "kind", "spacing", "what is drawn: spacing, arc, timeline or speed")
+	f.StringVar(&o.kind, "kind", "spacing", "what is drawn: "+chart.Names())
 	f.StringVar(&o.part, "part", "", "the `PATH` of the part, or the end of it (default: the head, else what moves most)")
 	f.StringVar(&o.frames, "frames", "", "draw the frames `A-B` (default: all)")
 	f.StringVar(&o.before, "before", "", "the `FILE` of an earlier pass, drawn behind")
@@ -98,7 +99,7 @@ func (o *chartOptions) drawing() (chart.Options, error) {
 func runChart(ctx context.Context, std streams, o *chartOptions, file string) error {
 	kind, ok := chart.KindOf(o.kind)
 	if !ok {
-		return fmt.Errorf("unknown --kind %q; expected spacing, arc, timeline or speed", o.kind)
+		return fmt.Errorf("unknown --kind %q; expected %s", o.kind, chart.Names())
 	}
 	d, err := o.drawing()
 	if err != nil {

@@ -22,7 +22,7 @@ func TestChart(t *testing.T) {
 		{"standard output", "chart " + demoSpline + " --part /Tug/hips/spine/chest/neck/head", 0, "<title>head spacing, frames 1001-1096</title>"},
 		{"to a file", "chart --kind timeline --frames 1028-1052 -o " + out + " " + demoSpline, 0, "<title>Tug timeline, frames 1028-1052</title>"},
 		{"two passes", "chart --kind arc --part hand_l --frames 1001-1040 --before " + demoSpline + " " + demoPolish, 0, ">before</text>"},
-		{"no such kind", "chart --kind curve " + demoSpline, 2, `unknown --kind "curve"; expected spacing, arc, timeline or speed`},
+		{"no such kind", "chart --kind curve " + demoSpline, 2, `unknown --kind "curve"; expected spacing, arc, timeline, speed or keys`},
 		{"no such part", "chart --part hand " + demoSpline, 2, `no part "hand"; there are /Tug/`},
 		{"several parts", "chart --part head " + demoSpline, 2, `2 parts end in "head": /Tug/hips/spine/chest/neck/head, /Gull/torso/neck/head; give more of the path`},
 		{"no such frames", "chart --frames 1-20 " + demoSpline, 2, "frames 1-20 are outside the shot, which has 1001-1096"},

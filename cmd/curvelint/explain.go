@@ -38,7 +38,7 @@ func explain(w io.Writer, ids []string) error {
 		return err
 	}
 	for i, id := range ids {
-		doc := strings.TrimSpace(checks.Find(id).Doc) + "\n"
+		doc := strings.TrimSpace(checks.Find(id).Text()) + "\n"
 		if i > 0 {
 			doc = "\n" + doc
 		}

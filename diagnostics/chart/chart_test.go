@@ -56,6 +56,7 @@ var kinds = []struct {
 	{"arc", head + "/../../clav_l/upperarm_l/forearm_l/hand_l", 1001, 1012, Arc},
 	{"timeline", "/Tug", 1001, 1096, Timeline},
 	{"speed", head, 1028, 1052, Speed},
+	{"keys", head, 1028, 1052, Keys},
 }
 
 func part(t testing.TB, s *motion.Study, path string) scene.PartID {

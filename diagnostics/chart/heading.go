@@ -34,12 +34,12 @@ func (p *pen) key(y float64) float64 {
 	m, mid := p.margin(), y-0.35*p.letter()
 	x := p.w - m
 	start := x
-	p.label(p.palette.ink, point{x, y}, right, "before")
-	x -= p.width("before") + 4
+	p.label(p.palette.ink, point{x, y}, right, p.keys[1])
+	x -= p.width(p.keys[1]) + 4
 	p.line(p.palette.before, 1.8, beforeDash, point{x - 18, mid}, point{x, mid})
 	x -= 18 + 8
-	p.label(p.palette.ink, point{x, y}, right, "now")
-	x -= p.width("now") + 4
+	p.label(p.palette.ink, point{x, y}, right, p.keys[0])
+	x -= p.width(p.keys[0]) + 4
 	p.fill(p.palette.now, box{x - 12, mid - 4, x, mid + 4})
 	return start - x + 12 + 8
 }

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"strings"
+
 	"curvelint/diagnostics/motion"
 	"curvelint/parse/scene"
 )
@@ -13,7 +15,7 @@ type Kind struct {
 }
 
 // Kinds are the kinds of charts.
-var Kinds = []Kind{{"spacing", Spacing}, {"arc", Arc}, {"timeline", Timeline}, {"speed", Speed}}
+var Kinds = []Kind{{"spacing", Spacing}, {"arc", Arc}, {"timeline", Timeline}, {"speed", Speed}, {"keys", Keys}}
 
 // KindOf returns the kind of a name; ok is false when there is none.
 func KindOf(name string) (k Kind, ok bool) {
@@ -23,6 +25,21 @@ func KindOf(name string) (k Kind, ok bool) {
 		}
 	}
 	return Kind{}, false
+}
+
+// Names lists the kinds for messages: "spacing, arc or speed".
+func Names() string {
+	var b strings.Builder
+	for i, k := range Kinds {
+		switch {
+		case i == len(Kinds)-1:
+			b.WriteString(" or ")
+		case i > 0:
+			b.WriteString(", ")
+		}
+		b.WriteString(k.Name)
+	}
+	return b.String()
 }
 
 // Subject returns the part to draw with a kind of chart when a part is spoken of:
@@ -38,6 +55,8 @@ func Subject(s *motion.Study, kind string, p scene.PartID) (subject scene.PartID
 		return pointNear(s, fig, p)
 	case "timeline":
 		return p, fig != nil
+	case "keys":
+		return p, s.Moves(p) || len(s.Channels(p)) > 0
 	}
 	return p, trackOf(s, p) != nil
 }

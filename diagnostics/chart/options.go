@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -33,6 +34,9 @@ type Options struct {
 	// Before is the earlier pass, drawn behind, or nil. Parts are matched by
 	// their paths, frames by their numbers.
 	Before *motion.Study
+	// Keys are what the two passes are called; empty ones are "now" and
+	// "before".
+	Keys [2]string
 	// Notes are marked where they concern what is drawn.
 	Notes []note.Note
 }
@@ -48,6 +52,7 @@ func (o *Options) settled() Options {
 		s.Density = 2
 	}
 	s.Density = min(max(s.Density, 1), 4)
+	s.Keys = [2]string{cmp.Or(s.Keys[0], "now"), cmp.Or(s.Keys[1], "before")}
 	return s
 }
 

@@ -17,7 +17,7 @@ type words struct{ title, text string }
 
 // picture draws a chart in the format asked for.
 func picture(o Options, w words, draw func(*pen)) ([]byte, error) {
-	p := &pen{palette: &light, w: float64(o.Width), h: float64(o.Height), compact: o.Width < compactWidth}
+	p := &pen{palette: &light, w: float64(o.Width), h: float64(o.Height), compact: o.Width < compactWidth, keys: o.Keys}
 	if o.Dark {
 		p.palette = &dark
 	}

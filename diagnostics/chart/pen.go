@@ -35,6 +35,7 @@ type pen struct {
 	palette *palette
 	w, h    float64
 	compact bool
+	keys    [2]string // what the two passes are called
 }
 
 // letter is the size of ordinary letters in pixels.

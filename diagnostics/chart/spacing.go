@@ -38,6 +38,7 @@ func Spacing(s *motion.Study, p scene.PartID, first, last float64, o Options) ([
 		c.before = spacingsBetween(o.Before, t, s.Frame(r.first), s.Frame(r.last), step)
 	}
 	c.unit, _ = unitOf(t)
+	c.beforeKey = o.Keys[1]
 	c.first, c.last = s.Frame(r.first), s.Frame(r.last)
 	title := fmt.Sprintf("%s spacing, frames %s-%s", nameOf(s, p, t), frameText(c.first), frameText(c.last))
 	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
@@ -97,13 +98,14 @@ type spacingChart struct {
 	part        scene.PartID
 	now, before spacings
 	unit        string
+	beforeKey   string // what the earlier pass is called
 	first, last float64
 }
 
 func (c *spacingChart) describe() string {
 	s := fmt.Sprintf("%d spacings, together %.3g %s, the largest %.3g", len(c.now.way), c.now.sum(), c.unit, c.now.most())
 	if len(c.before.way) > 0 {
-		s += fmt.Sprintf("; in the earlier pass together %.3g, the largest %.3g", c.before.sum(), c.before.most())
+		s += fmt.Sprintf("; %s together %.3g, the largest %.3g", c.beforeKey, c.before.sum(), c.before.most())
 	}
 	return s + "."
 }

@@ -77,6 +77,6 @@ func (c *speedChart) drawNames(p *pen, b box, passes bool) {
 	}
 	if passes && y+2*high < b.y1+high {
 		p.line(p.palette.quiet, 1, []float64{1.5, 2.5}, point{b.x0, y - 0.35*p.letter()}, point{b.x0 + 19, y - 0.35*p.letter()})
-		p.label(p.palette.quiet, point{b.x0 + 24, y}, left, p.fitted("before", b.x1-b.x0-24))
+		p.label(p.palette.quiet, point{b.x0 + 24, y}, left, p.fitted(p.keys[1], b.x1-b.x0-24))
 	}
 }

@@ -18,7 +18,7 @@ func (c *timeline) draw(p *pen, title string) {
 	beats, noteRows := 1, c.noteRows(p, rest)
 	room := rest.height() - p.letter() - 6 - float64(beats+noteRows)*least
 	rows, hidden := c.chosen(int(room / least))
-	high := min(room/float64(max(len(rows), 1)), 26)
+	high := min(room/float64(max(len(rows), 1)), 40)
 	b := box{rest.x0 + c.nameRoom(p, rows), rest.y0 + float64(beats)*least, rest.x1, 0}
 	b.y1 = b.y0 + high*float64(len(rows))
 	x := scale{c.first, c.last, b.x0, b.x1}

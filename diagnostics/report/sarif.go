@@ -43,7 +43,7 @@ func newSARIF(w io.Writer, version string) *sarifWriter {
 
 // rule describes a check.
 func rule(c *checks.Check) *sarif.ReportingDescriptor {
-	body := c.Doc
+	body := c.Text()
 	if _, below, ok := strings.Cut(body, "\n"); ok {
 		body = strings.TrimSpace(below) // the heading repeats id and title
 	}

@@ -1,0 +1,49 @@
+package pictures
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/corpus"
+)
+
+// title is what a picture is of, without names and numbers.
+var title = regexp.MustCompile(`<title>.*?( spacing| arc| timeline| and its|, frames)`)
+
+// Every flaw that the corpus plants can be drawn, with its note marked, and the
+// pictures in the documents are of the same kind. (Which scene was drawn may
+// change with the corpus; go generate draws them anew.)
+func TestPicturesOfTheCorpus(t *testing.T) {
+	for _, check := range corpus.Checks() {
+		t.Run(check, func(t *testing.T) {
+			t.Parallel()
+			p, err := Draw(t.Context(), check)
+			if err != nil {
+				t.Fatal(err)
+			}
+			onDisk, err := os.ReadFile(filepath.Join("../../checks", p.File()))
+			if os.IsNotExist(err) {
+				t.Skip("not drawn yet; run go generate ./diagnostics/corpus/pictures")
+			}
+			for _, svg := range [][]byte{p.SVG, onDisk} {
+				if !bytes.Contains(svg, []byte(">"+check+"<")) {
+					t.Error("the note is not marked in the picture")
+				}
+				if len(svg) > 30_000 {
+					t.Errorf("%d bytes are too many for a small picture", len(svg))
+				}
+			}
+			if is, was := title.FindSubmatch(p.SVG), title.FindSubmatch(onDisk); is == nil || was == nil || !bytes.Equal(is[1], was[1]) {
+				t.Errorf("drawn again it is %s, not %s; run go generate ./diagnostics/corpus/pictures", is, was)
+			}
+			if !strings.Contains(checks.Find(check).Doc, "]("+p.File()+")") {
+				t.Error("the document does not show its picture; run go generate ./diagnostics/corpus/pictures")
+			}
+		})
+	}
+}
