@@ -78,6 +78,22 @@ func (p *pen) line(c color.NRGBA, width float64, dash []float64, pts ...point) {
 	p.c.Stroke(p.path(pts))
 }
 
+// strokes draws many short lines as one.
+func (p *pen) strokes(c color.NRGBA, width float64, lines [][2]point) {
+	if len(lines) == 0 {
+		return
+	}
+	var path vg.Path
+	for _, l := range lines {
+		path.Move(p.at(l[0]))
+		path.Line(p.at(l[1]))
+	}
+	p.c.SetColor(c)
+	p.c.SetLineWidth(vg.Length(width))
+	p.c.SetLineDash(nil, 0)
+	p.c.Stroke(path)
+}
+
 // thinned leaves out points less than a third of a pixel from the one before,
 // and what is no place at all.
 func thinned(pts []point) []point {

@@ -153,6 +153,7 @@ func concernsGroup(s *motion.Study, n *note.Note, g *motion.Group) bool {
 // drawContact draws a contact as a bar of slanted lines.
 func (c *timeline) drawContact(p *pen, x0, x1, y, half float64) {
 	p.frame(p.palette.quiet, 1, nil, box{x0, y - half, x1, y + half})
+	var slants [][2]point
 	for x := x0 + 4; x < x1+2*half-1; x += 5 {
 		a, b := point{x, y - half}, point{x - 2*half, y + half}
 		if a.x > x1 {
@@ -161,8 +162,9 @@ func (c *timeline) drawContact(p *pen, x0, x1, y, half float64) {
 		if b.x < x0 {
 			b = point{x0, b.y - (x0 - b.x)}
 		}
-		p.line(p.palette.quiet, 0.8, nil, a, b)
+		slants = append(slants, [2]point{a, b})
 	}
+	p.strokes(p.palette.quiet, 0.8, slants)
 }
 
 // drawEvents marks the turns of a group; its starts and stops are the ends of

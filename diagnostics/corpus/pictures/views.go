@@ -47,8 +47,9 @@ var views = map[string]view{
 	"backward-bend":   {"arc", true, 0.3},
 	"free-fall":       {"arc", true, 0.2},
 	"off-balance":     {"timeline", false, 0.5},
-	"loop-seam":       {"spacing", true, 0},
+	"loop-seam":       {"keys", true, 0.8},
 	"out-of-frame":    {"arc", true, 0.3},
 	"split-attention": {"timeline", false, 0.5},
+	"still-blocked":   {"timeline", false, 0},
 	"crossed-face":    {"arc", false, 0.3},
 }
