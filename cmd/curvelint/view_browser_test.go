@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/designed"
 	"curvelint/diagnostics/designed/write"
 )
@@ -90,6 +92,7 @@ func TestPageInBrowser(t *testing.T) {
 	c := exec.CommandContext(ctx, node, script)
 	c.Env = append(os.Environ(), "CHROMIUM="+chromium, "TOOLS="+tools, "LIVE="+address, "FOLDER="+folder, "RESULT="+result,
 		"LONG="+longPage(t), "TWO="+filepath.Join(folder, "two.html"), "SHOTS="+os.Getenv("CURVELINT_SHOTS"),
+		"HEAD="+headOf(t, filepath.Join(folder, "spline.usda")),
 		fmt.Sprintf(`NOTES={"spline":%d,"polish":%d}`, notesOf(t, folder, "spline.usda"), notesOf(t, folder, "polish.usda")))
 	out, err := c.CombinedOutput()
 	b, readErr := os.ReadFile(result)
@@ -133,6 +136,31 @@ func notesOf(t *testing.T, folder, name string) int {
 		t.Fatal(err, out, errs)
 	}
 	return len(form.Files[0].Notes)
+}
+
+// headOf is where the camera sees the head's point in frame 1036.
+func headOf(t *testing.T, file string) string {
+	t.Helper()
+	s, err := loadShot(t.Context(), &config.Finder{Schema: diagnostics.Schema()}, file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	study := s.result.Study
+	fig := study.FigureOf(study.Scene.Find("/Tug/hips/spine/chest/neck/head"))
+	for i := range fig.Points {
+		if fig.Points[i].Name != "head" {
+			continue
+		}
+		view := study.View()
+		eye := view.At(1036)
+		x, y, _, ok := eye.Project(fig.PointTrack(i).WorldPoint(study.Index(1036)))
+		if !ok {
+			break
+		}
+		return fmt.Sprintf(`{"x":%g,"y":%g,"aspect":%g}`, x, y, view.Aspect)
+	}
+	t.Fatal("the camera does not see the head")
+	return ""
 }
 
 // pageFolder is a folder with shots of the demo, and a page of two of them.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"path"
+	"path/filepath"
 	"strings"
 
 	"curvelint/diagnostics/note"
@@ -12,6 +13,7 @@ import (
 
 // changes are what became of the earlier pass.
 type changes struct {
+	Name  string   `json:"name"` // that of its file
 	Lines []string `json:"lines"`
 	Items []change `json:"items"`
 	// Fixed are the notes of the earlier pass that are gone.
@@ -39,6 +41,9 @@ func newChanges(c *stage, k *passes.Comparison) *changes {
 	out := &changes{Lines: lines, Items: []change{}, Fixed: []string{}}
 	for i := range out.Lines {
 		out.Lines[i] = report.Visible(out.Lines[i])
+	}
+	if files := k.Before.Scene.Files; len(files) > 0 {
+		out.Name = report.Visible(filepath.Base(files[0].Path))
 	}
 	add := func(part, text string, first, last float64) {
 		if len(out.Items) < mostChanges {

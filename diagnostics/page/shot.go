@@ -48,7 +48,6 @@ type form struct {
 // earlier is the earlier pass, and where it stands against the later one.
 type earlier struct {
 	cast
-	Name string `json:"name"`
 	// Against gives, for the frame of index i of the later pass, the index of one
 	// of the earlier: Against[0] + Against[1] i, between frames as a rule.
 	Against [2]float64 `json:"against"`
@@ -95,13 +94,13 @@ func (f *form) encode() (Encoded, error) {
 // compare adds the earlier pass and what changed since.
 func (f *form) compare(now *stage, s *Shot) {
 	c := passes.Compare(s.Before, s.Study, s.BeforeNotes, s.Notes, passes.Options{})
-	before := newStage(s.Before)
-	before.origin = now.origin
-	start := c.WasAt(s.Study.First) - s.Before.First
-	f.Before = &earlier{cast: *before.encode(), Against: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
-	if files := s.Before.Scene.Files; len(files) > 0 {
-		f.Before.Name = filepath.Base(files[0].Path)
-	}
 	f.Change = newChanges(now, c)
 	f.markNew(s.Notes, c.Notes.New)
+	if c.Reference {
+		return // another figure, perhaps: only the timing is compared
+	}
+	before := newStage(s.Before)
+	before.onto, before.origin = between(s.Before, s.Study), now.origin
+	start := c.WasAt(s.Study.First) - s.Before.First
+	f.Before = &earlier{cast: *before.encode(), Against: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
 }

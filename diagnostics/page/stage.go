@@ -16,8 +16,10 @@ type stage struct {
 	study *motion.Study
 	// frames is how many frames are drawn, from the first.
 	frames int
-	// origin is taken off every position, so that single precision suffices far
+	// onto is where positions are taken first, to those of a later pass; nil for
+	// nowhere. Then origin is taken off, so that single precision suffices far
 	// from the world's origin.
+	onto   *onto
 	origin r3.Vec
 	// parts are those drawn, in topological order; column is the place of each
 	// in it, and figure that of its figure in figures.
@@ -128,7 +130,7 @@ func (c *stage) place() {
 	c.study.EachWorld(c.parts, 0, n, func(first int, worlds [][]motion.Affine) {
 		for f, root := range c.root {
 			for k := range worlds[root] {
-				at := r3.Sub(worlds[root][k].Origin(), c.origin)
+				at := r3.Sub(c.onto.place(worlds[root][k].Origin()), c.origin)
 				copy(c.roots[3*(f*n+first+k):], []float32{float32(at.X), float32(at.Y), float32(at.Z)})
 			}
 		}
@@ -149,6 +151,7 @@ func (c *stage) place() {
 
 func (c *stage) put(column, frame int, v r3.Vec) {
 	n := c.frames
+	v = c.onto.place(v)
 	c.places[(3*column)*n+frame] = float32(v.X)
 	c.places[(3*column+1)*n+frame] = float32(v.Y)
 	c.places[(3*column+2)*n+frame] = float32(v.Z)

@@ -4,7 +4,7 @@
 // Environment: CHROMIUM the browser, TOOLS the folder with this folder's packages
 // installed, LIVE the address of a served page of $FOLDER/shot.usda, $FOLDER also
 // with spline.usda and polish.usda, LONG a page of 64 joints and 1,000 frames, TWO
-// a page of two shots, NOTES, RESULT, SHOTS a folder for pictures or "".
+// a page of two shots, NOTES, HEAD, RESULT, SHOTS a folder for pictures or "".
 
 import assert from "node:assert/strict";
 import fs from "node:fs";
@@ -14,6 +14,7 @@ import { pathToFileURL } from "node:url";
 import { contrasts } from "./contrast.mjs";
 
 const { CHROMIUM, TOOLS, LIVE, FOLDER, LONG, TWO, RESULT, SHOTS } = process.env;
+const head = JSON.parse(process.env.HEAD); // where the head is in frame 1036, in picture heights from the middle
 const notes = JSON.parse(process.env.NOTES); // how many shot.usda has, and polish.usda
 const { chromium } = createRequire(path.join(TOOLS, "package.json"))("playwright-core");
 const browser = await chromium.launch({
@@ -68,6 +69,16 @@ const inked = (page) => page.evaluate(() => {
   }
   return n;
 });
+
+// nearHead tells whether the ring that marks a point is where the program says that
+// the camera sees the head: its rim has the colour of ink all around.
+const nearHead = (page) => page.evaluate(({ x, y, aspect }) => {
+  const canvas = document.getElementById("canvas"), wide = canvas.clientWidth, high = canvas.clientHeight;
+  const picture = Math.min(high - 28, (wide - 28) / aspect), sharp = canvas.width / wide;
+  const at = [wide / 2 + picture * x, high / 2 - picture * y];
+  const dark = (px, py) => canvas.getContext("2d").getImageData(px * sharp, py * sharp, 1, 1).data.slice(0, 3).every((v) => v < 90);
+  return [0, 1, 2, 3, 4, 5, 6, 7].every((k) => dark(at[0] + 5 * Math.cos(k * Math.PI / 4), at[1] + 5 * Math.sin(k * Math.PI / 4)));
+}, head);
 
 const picture = (page) => page.evaluate(() => new Promise((resolve) =>
   requestAnimationFrame(() => requestAnimationFrame(() => resolve(document.getElementById("canvas").toDataURL())))));
@@ -140,6 +151,7 @@ async function chooses(page) {
   assert.equal(await page.getByRole("status").innerText(), "frame 1036, head, path of head marked");
   assert.match(await page.locator("#notes [aria-current=true]").innerText(), /head travels evenly/);
   const after = await inked(page);
+  assert.ok(await nearHead(page), "the circle about the head's point is where the camera sees it");
   assert.ok(after > before + 200, `the path and the part are in the colour of what is chosen: ${before} pixels, then ${after}`);
   const at = (await page.locator("#notes button").allInnerTexts()).findIndex((text) => text.includes("head travels evenly"));
   const current = () => page.evaluate(() => [...document.querySelectorAll("#notes button")].findIndex((b) => b.ariaCurrent === "true"));

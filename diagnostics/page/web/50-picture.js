@@ -72,22 +72,26 @@ const drawEarlier = (painter, item) => {
   const style = { colour: theme.before, wide: 1.25, dot: 1.75, dash: [4, 3], indexOf: earlierIndex };
   const [from, to] = windowOf();
   painter.ghost(shot.before, earlierIndex(index), index);
-  for (const point of chosenPoints(shot.before)) {
+  for (const point of shot.before.points.filter((q) => chosenPoints().some((p) => p.name === q.name && sameFigure(p.figure, q.figure)))) {
     painter.path(shot.before, point.at, from, to, markStep(), style);
   }
   const track = range && shot.now.parts[item.track];
-  const same = track ? shot.before.parts.findIndex((p) => p.path === track.path && p.name === track.name) : -1;
+  const same = track ? shot.before.parts.findIndex((p) => p.name === track.name && sameFigure(track.figure, p.figure)) : -1;
   if (same >= 0) {
     painter.path(shot.before, same, range[0], range[1], markStep(), { ...style, wide: 1.75, dot: 2.25 });
   }
 };
 
-const keyOf = (cast, point) => `${cast.figures[point.figure].name}/${point.name}`;
-const chosenPoints = (cast) => cast.points.filter((p) => state.paths.has(keyOf(cast, p)));
+const keyOf = (cast, point) => `${cast.figures[point.figure].path} ${point.name}`;
+const chosenPoints = () => state.shot.now.points.filter((p) => state.paths.has(keyOf(state.shot.now, p)));
+
+// sameFigure tells whether two figures, of the later and the earlier pass, are one;
+// paths may differ between formats.
+const sameFigure = (now, before) => state.shot.now.figures[now].name === state.shot.before.figures[before].name;
 
 const drawPaths = (painter) => {
   const { now } = state.shot, [from, to] = windowOf();
-  for (const point of chosenPoints(now)) {
+  for (const point of chosenPoints()) {
     painter.path(now, point.at, from, to, markStep(), { colour: theme.now, wide: 1.25, dot: 2.25 });
     painter.here(now, point.at, state.index, theme.now);
   }

@@ -28,12 +28,12 @@ const listNotes = () => {
 const firstChanges = 8;
 
 const listChanges = () => {
-  const { change, before } = state.shot;
+  const { change } = state.shot;
   $("changes").hidden = !change;
   if (!change) {
     return;
   }
-  $("changes-title").textContent = `Since ${before.name}`;
+  $("changes-title").textContent = `Since ${change.name}`;
   $("change-lines").replaceChildren(...change.lines.map((textContent) => make("li", { textContent })));
   const entries = change.items.map((item, at) => make("li", {}, make("button", { type: "button", onclick: () => choose({ kind: "change", at }) },
     make("span", { className: "frames", textContent: `${framesOf(item.frames)} ` }), item.text)));
@@ -138,13 +138,13 @@ const listFigures = () => {
 };
 
 const legend = () => {
-  const { now, before } = state.shot, sides = ["left", "right"].filter((side) => now.parts.some((p) => p.side === side && p.stick));
+  const { now, before, change } = state.shot, sides = ["left", "right"].filter((side) => now.parts.some((p) => p.side === side && p.stick));
   const entry = (text, colour, className = "") => {
     const e = make("span", { textContent: text, className });
     e.style.setProperty("--of", `var(--${colour})`);
     return e;
   };
   $("legend").replaceChildren(...sides.map((side) => entry(side, side)), entry(markStep() > 1 ? `path, a mark each ${markStep()} frames` : "path, a mark each frame", "now"), entry("chosen", "mark"),
-    ...(before && state.ghost ? [entry(before.name, "before", "dashed")] : []),
+    ...(before && state.ghost ? [entry(change.name, "before", "dashed")] : []),
     ...(now.leftOut ? [make("b", { textContent: `${now.leftOut} parts are not drawn: too many` })] : []));
 };

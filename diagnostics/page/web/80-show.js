@@ -67,13 +67,13 @@ const show = (form) => {
   showChosen();
 };
 
-const aboutOf = ({ now, before }) => {
+const aboutOf = ({ now, change }) => {
   if (!now) {
     return "nothing that moves";
   }
   const cut = now.all > now.count ? ` of ${now.all}` : "";
   const range = `frames ${tidy(now.first)}-${tidy(now.first + now.count - 1)}${cut} at ${tidy(now.rate)} a second`;
-  return before ? `${range} · earlier pass ${before.name}` : range;
+  return change ? `${range} · against ${change.name}` : range;
 };
 
 const showMotion = (shot) => {
@@ -84,7 +84,7 @@ const showMotion = (shot) => {
   $("canvas").style.setProperty("--aspect", shot.camera?.aspect ?? 1);
   $("camera").textContent = shot.camera?.name ?? "";
   $("ghost-label").hidden = !shot.before;
-  $("ghost-name").textContent = shot.before ? `earlier pass, ${shot.before.name}` : "";
+  $("ghost-name").textContent = shot.before ? `earlier pass, ${shot.change.name}` : "";
   $("canvas").setAttribute("aria-label", `Stick drawing of ${shot.now.figures.filter((f) => !f.machine).map((f) => f.name).join(", ")}`);
   listPoints();
   listFigures();
