@@ -144,6 +144,9 @@ func (s *Session) reread(d *Doc) *Read {
 		return nil
 	}
 	r := newRead(d, re.Scene)
+	if len(re.Parts) > 0 {
+		return r // a value that stands still moves everything below it
+	}
 	if shot, ok := base.shot.peek(); ok {
 		r.from = start{shot, re.Changed}
 	} else if from := old.origin(); from.shot != nil {
