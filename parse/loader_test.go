@@ -128,8 +128,8 @@ func movingParts(s *scene.Scene) int {
 	moving := map[scene.PartID]bool{}
 	for i := range s.Channels {
 		c := &s.Channels[i]
-		for k, v := range c.Curve.Values {
-			if v != c.Curve.Values[k%c.Curve.Stride] {
+		for k, v := range c.Curve.Doubles() {
+			if v != c.Curve.Value(k%c.Curve.Stride) {
 				part := c.Part
 				if s.Parts[part].Kind == scene.Weight {
 					part = s.Parts[part].Parent

@@ -79,8 +79,9 @@ func (c *Context) flips(p scene.PartID) []note.Note {
 // suspicious reports whether the values of key i and i+1 are so far apart that
 // the way between them may be the long one.
 func suspicious(x *scene.Channel, i int) bool {
-	v, w := x.Curve.Values, x.Curve.Stride
-	a, b := v[i*w:(i+1)*w], v[(i+1)*w:(i+2)*w]
+	var a, b [16]float64 // the widest rows, of matrices
+	x.Curve.Row(i, a[:])
+	x.Curve.Row(i+1, b[:])
 	switch x.Quantity {
 	case scene.Angle:
 		return math.Abs(b[0]-a[0]) > 90

@@ -87,7 +87,8 @@ func (c *Context) idleRuns(id scene.ChannelID) []note.Note {
 // last printed decimal, and what the setting allows.
 func (c *Context) idleLimit(k *scene.Curve) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, v := range k.Values {
+	for i := range k.Numbers() {
+		v := k.Value(i)
 		lo, hi = min(lo, v), max(hi, v)
 	}
 	return max(k.Step/2, 1e-9*max(math.Abs(lo), math.Abs(hi)), c.Setting("tolerance")*(hi-lo))
@@ -125,18 +126,18 @@ func removable(k *scene.Curve, a, i int, limit float64) bool {
 		}
 	}
 	for j := a + 1; j < b; j++ {
-		want := k.Values[a]
+		want := k.Value(a)
 		switch how {
 		case scene.Blank:
 			return false
 		case scene.Linear:
-			want += (k.Values[b] - k.Values[a]) * (k.Times[j] - k.Times[a]) / (k.Times[b] - k.Times[a])
+			want += (k.Value(b) - k.Value(a)) * (k.Times[j] - k.Times[a]) / (k.Times[b] - k.Times[a])
 		case scene.Bezier:
 			if !flat(k, a, b, limit) {
 				return false
 			}
 		}
-		if math.Abs(k.Values[j]-want) > limit {
+		if math.Abs(k.Value(j)-want) > limit {
 			return false
 		}
 	}
@@ -150,7 +151,7 @@ func flat(k *scene.Curve, a, b int, limit float64) bool {
 		return false
 	}
 	for j := a; j <= b; j++ {
-		if math.Abs(k.Values[j]-k.Values[a]) > limit ||
+		if math.Abs(k.Value(j)-k.Value(a)) > limit ||
 			(j > a && math.Abs(h.InV[j]) > limit) || (j < b && math.Abs(h.OutV[j]) > limit) {
 			return false
 		}

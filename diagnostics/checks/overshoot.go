@@ -48,7 +48,8 @@ func (c *Context) overshoots(id scene.ChannelID) []note.Note {
 	s := c.Study
 	k := &s.Scene.Channels[id].Curve
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, v := range k.Values {
+	for i := range k.Numbers() {
+		v := k.Value(i)
 		lo, hi = min(lo, v), max(hi, v)
 	}
 	limit := c.Setting("share") * (hi - lo)
@@ -71,7 +72,7 @@ func (c *Context) overshoots(id scene.ChannelID) []note.Note {
 // its two keys, and at which time, from samples four to a frame.
 func outside(k *scene.Curve, i int) (far, at float64) {
 	t0, t1 := k.Times[i], k.Times[i+1]
-	v0, v1 := k.Values[i], k.Values[i+1]
+	v0, v1 := k.Value(i), k.Value(i+1)
 	if k.PreValues != nil {
 		v1 = k.PreValues[i+1]
 	}

@@ -161,8 +161,8 @@ func rangeOf(c *scene.Curve) float64 {
 	most := 0.0
 	for j := range c.Stride {
 		lo, hi := math.Inf(1), math.Inf(-1)
-		for i := j; i < len(c.Values); i += c.Stride {
-			lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
+		for i := j; i < c.Numbers(); i += c.Stride {
+			lo, hi = min(lo, c.Value(i)), max(hi, c.Value(i))
 		}
 		most = max(most, hi-lo)
 	}

@@ -130,7 +130,7 @@ func (p *pen) copyOf(at sample) (scene.Span, string, error) {
 		if !ok || err != nil {
 			return scene.Span{}, "", refuse("the numbers of %s are written in another form than that of the model", p.sc.Channels[id].Name)
 		}
-		changes = append(changes, Edit{where, printed(string(p.text(where)), was+factor*(v-c.Values[key]), c.Step)})
+		changes = append(changes, Edit{where, printed(string(p.text(where)), was+factor*(v-c.Value(key)), c.Step)})
 	}
 	slices.SortFunc(changes, func(a, b Edit) int { return int(int64(a.Span.Start) - int64(b.Span.Start)) })
 	var b strings.Builder

@@ -50,7 +50,7 @@ func (p *pen) number(id scene.ChannelID, key, j int, v float64) error {
 	if !ok {
 		return refuse("the numbers of %s are written in another form than that of the model", p.sc.Channels[id].Name)
 	}
-	p.replace(at, old, was+factor*(v-c.Values[key*c.Stride+j]), c.Step)
+	p.replace(at, old, was+factor*(v-c.Value(key*c.Stride+j)), c.Step)
 	return nil
 }
 
@@ -69,11 +69,11 @@ func (p *pen) factor(id scene.ChannelID, j int) (float64, bool) {
 	c := &p.sc.Channels[id].Curve
 	low, high := 0, 0
 	for i := range c.Times {
-		v := c.Values[i*c.Stride+j]
-		if v < c.Values[low*c.Stride+j] {
+		v := c.Value(i*c.Stride+j)
+		if v < c.Value(low*c.Stride+j) {
 			low = i
 		}
-		if v > c.Values[high*c.Stride+j] {
+		if v > c.Value(high*c.Stride+j) {
 			high = i
 		}
 	}
@@ -82,9 +82,9 @@ func (p *pen) factor(id scene.ChannelID, j int) (float64, bool) {
 	if errA != nil || errB != nil {
 		return 0, false
 	}
-	span := c.Values[high*c.Stride+j] - c.Values[low*c.Stride+j]
+	span := c.Value(high*c.Stride+j) - c.Value(low*c.Stride+j)
 	if span == 0 {
-		return 1, alike(a, c.Values[low*c.Stride+j])
+		return 1, alike(a, c.Value(low*c.Stride+j))
 	}
 	f := (b - a) / span
 	if alike(f, 1) {
@@ -101,7 +101,7 @@ func alike(a, b float64) bool { return math.Abs(a-b) <= 1e-4*max(1, math.Abs(a),
 func (p *pen) putTuple(id scene.ChannelID, key int, values []float64) error {
 	c := &p.sc.Channels[id].Curve
 	at := p.sc.KeySpan(id, key, 0)
-	old := c.Values[key*c.Stride : (key+1)*c.Stride]
+	old := keyRow(c, key)
 	places := p.numbers(at, c.Stride)
 	written := make([]float64, len(places))
 	for i, n := range places {
@@ -314,4 +314,11 @@ func Apply(sc *scene.Scene, file scene.FileID, edits []Edit) []byte {
 	}
 	b.Write(src[at:])
 	return b.Bytes()
+}
+
+// keyRow returns the components of a key.
+func keyRow(c *scene.Curve, key int) []float64 {
+	v := make([]float64, c.Stride)
+	c.Row(key, v)
+	return v
 }

@@ -33,7 +33,7 @@ func smooth(s *motion.Study, n *note.Note) (Fix, error) {
 		if s.Scene.Channels[id].Quantity == scene.Quaternion {
 			normalise(v)
 		}
-		said = append(said, change(&s.Scene.Channels[id], c.Values[key*c.Stride:(key+1)*c.Stride], v)...)
+		said = append(said, change(&s.Scene.Channels[id], keyRow(c, key), v)...)
 		if err := ink.put(id, key, v); err != nil {
 			return f, err
 		}
@@ -68,7 +68,7 @@ func throughNeighbours(c *scene.Curve, key int) []float64 {
 			}
 		}
 		for k := range v {
-			v[k] += weight * c.Values[i*c.Stride+k]
+			v[k] += weight * c.Value(i*c.Stride+k)
 		}
 	}
 	return v

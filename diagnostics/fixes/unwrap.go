@@ -50,12 +50,12 @@ func (p *pen) unwrapFrom(id scene.ChannelID, key int) (string, error) {
 	k := &c.Curve
 	switch {
 	case c.Quantity == scene.Angle && k.Stride == 1:
-		turns := math.Round((k.Values[key] - k.Values[key-1]) / 360)
+		turns := math.Round((k.Value(key) - k.Value(key-1)) / 360)
 		if turns == 0 {
 			return "", nil
 		}
 		for i := key; i < k.Len(); i++ {
-			if err := p.put(id, i, []float64{k.Values[i] - 360*turns}); err != nil {
+			if err := p.put(id, i, []float64{k.Value(i) - 360*turns}); err != nil {
 				return "", err
 			}
 		}
@@ -63,13 +63,13 @@ func (p *pen) unwrapFrom(id scene.ChannelID, key int) (string, error) {
 	case c.Quantity == scene.Quaternion:
 		dot := 0.0
 		for j := range 4 {
-			dot += k.Values[4*key+j] * k.Values[4*key-4+j]
+			dot += k.Value(4*key+j) * k.Value(4*key-4+j)
 		}
 		if dot >= 0 || k.Handles != nil {
 			return "", nil // handles would have to change their sign too
 		}
 		for i := key; i < k.Len(); i++ {
-			q := k.Values[4*i : 4*i+4]
+			q := keyRow(k, i)
 			if err := p.put(id, i, []float64{-q[0], -q[1], -q[2], -q[3]}); err != nil {
 				return "", err
 			}

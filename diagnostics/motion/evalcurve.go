@@ -23,7 +23,7 @@ func EvalCurve(c *scene.Curve, t float64, dst []float64) bool {
 	}
 	i := sort.SearchFloat64s(c.Times, t) // first key at or after t
 	if i < n && c.Times[i] == t {
-		copy(dst, c.Values[i*c.Stride:(i+1)*c.Stride])
+		c.Row(i, dst)
 		return true
 	}
 	return evalBetween(c, i, t, dst)
@@ -46,12 +46,11 @@ func evalBetween(c *scene.Curve, i int, t float64, dst []float64) bool {
 func evalSegment(c *scene.Curve, i int, t float64, dst []float64) bool {
 	w := c.Stride
 	t0, t1 := c.Times[i], c.Times[i+1]
-	a, b := c.Values[i*w:(i+1)*w], c.Values[(i+1)*w:(i+2)*w]
 	switch c.SegmentInterp(i) {
 	case scene.Blank:
 		return false
 	case scene.Held:
-		copy(dst, a)
+		c.Row(i, dst)
 		return true
 	case scene.Bezier:
 		if c.Handles != nil {
@@ -61,15 +60,20 @@ func evalSegment(c *scene.Curve, i int, t float64, dst []float64) bool {
 	}
 	s := (t - t0) / (t1 - t0)
 	if w == 4 {
-		slerp(dst, a, b, s)
+		var a, b [4]float64
+		c.Row(i, a[:])
+		c.Row(i+1, b[:])
+		slerp(dst, a[:], b[:], s)
 		return true
 	}
 	if c.PreValues != nil {
-		dst[0] = a[0] + (c.PreValues[i+1]-a[0])*s
+		a := c.Value(i)
+		dst[0] = a + (c.PreValues[i+1]-a)*s
 		return true
 	}
-	for j := range a {
-		dst[j] = a[j] + (b[j]-a[j])*s
+	for j := range w {
+		a, b := c.Value(i*w+j), c.Value((i+1)*w+j)
+		dst[j] = a + (b-a)*s
 	}
 	return true
 }
@@ -86,7 +90,7 @@ func bezier(c *scene.Curve, i int, t float64, dst []float64) {
 	u := 1 - s
 	b0, b1, b2, b3 := u*u*u, 3*u*u*s, 3*u*s*s, s*s*s
 	for j := range w {
-		v0, v1 := c.Values[i*w+j], c.Values[(i+1)*w+j]
+		v0, v1 := c.Value(i*w+j), c.Value((i+1)*w+j)
 		if c.PreValues != nil {
 			v1 = c.PreValues[i+1]
 		}
@@ -127,10 +131,7 @@ func bezierParameter(x1, x2, x float64) float64 {
 // extrapolate evaluates outside the keys; edge is the index of the end key.
 func extrapolate(c *scene.Curve, how scene.Extrap, slope, t float64, edge int, dst []float64) bool {
 	w, n := c.Stride, c.Len()
-	v := c.Values[edge*w : (edge+1)*w]
-	if edge == 0 && c.PreValues != nil {
-		v = c.PreValues[:1]
-	}
+	before := edge == 0 && c.PreValues != nil
 	switch how {
 	case scene.ExtrapNone:
 		return false
@@ -141,14 +142,22 @@ func extrapolate(c *scene.Curve, how scene.Extrap, slope, t float64, edge int, d
 		if how == scene.ExtrapLinear {
 			slope = endSlope(c, edge)
 		}
-		dst[0] = v[0] + slope*(t-c.Times[edge])
+		v := c.Value(edge)
+		if before {
+			v = c.PreValues[0]
+		}
+		dst[0] = v + slope*(t-c.Times[edge])
 		return true
 	case scene.LoopRepeat, scene.LoopReset, scene.LoopOscillate:
 		if n > 1 {
 			return evalLoop(c, how, t, dst)
 		}
 	}
-	copy(dst, v)
+	if before {
+		dst[0] = c.PreValues[0]
+	} else {
+		c.Row(edge, dst)
+	}
 	return true
 }
 
@@ -188,7 +197,7 @@ func endSlope(c *scene.Curve, edge int) float64 {
 			return dv / dt
 		}
 	}
-	return (c.Values[i+1] - c.Values[i]) / d
+	return (c.Value(i+1) - c.Value(i)) / d
 }
 
 // evalLoop evaluates a looping extrapolation by folding t into the keys' range.
@@ -202,12 +211,12 @@ func evalLoop(c *scene.Curve, how scene.Extrap, t float64, dst []float64) bool {
 	}
 	i := sort.SearchFloat64s(c.Times, in)
 	if i < n && c.Times[i] == in {
-		copy(dst, c.Values[i*w:(i+1)*w])
+		c.Row(i, dst)
 	} else if !evalSegment(c, i-1, in, dst) {
 		return false
 	}
 	if how == scene.LoopRepeat && w == 1 {
-		dst[0] += cycle * (c.Values[n-1] - c.Values[0])
+		dst[0] += cycle * (c.Value(n-1) - c.Value(0))
 	}
 	return true
 }
@@ -255,7 +264,7 @@ func sampleCurve(c *scene.Curve, first float64, n int, fallback, dst []float64) 
 		// A bake on whole frames: the columns are already what we want. Ascending
 		// times with both ends right are whole frames unless some lie between.
 		if wholeFrames(c.Times[i:i+n], first) {
-			copy(dst, c.Values[i*w:(i+n)*w])
+			rows(c, i, n, dst)
 			return
 		}
 	}
@@ -266,10 +275,22 @@ func sampleCurve(c *scene.Curve, first float64, n int, fallback, dst []float64) 
 		}
 		out := dst[f*w : (f+1)*w]
 		if i < keys && c.Times[i] == t {
-			copy(out, c.Values[i*w:(i+1)*w])
+			c.Row(i, out)
 		} else if keys == 0 || !evalBetween(c, i, t, out) {
 			copy(out, fallback)
 		}
+	}
+}
+
+// rows writes n keys from key i to dst.
+func rows(c *scene.Curve, i, n int, dst []float64) {
+	w := c.Stride
+	if c.Single == nil {
+		copy(dst, c.Values[i*w:(i+n)*w])
+		return
+	}
+	for k, v := range c.Single[i*w : (i+n)*w] {
+		dst[k] = float64(v)
 	}
 }
 

@@ -21,16 +21,14 @@ func (s *Study) ChannelNoise(id scene.ChannelID) float64 {
 		if !c.Float32 && spans(c, n) {
 			return n
 		}
-		span := 0.0
-		for j := range c.Stride {
-			lo, hi := math.Inf(1), math.Inf(-1)
-			for i := j; i < len(c.Values); i += c.Stride {
-				lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
-			}
-			span = max(span, hi-lo)
-			if c.Float32 {
-				n = max(n, max(math.Abs(lo), math.Abs(hi))*0x1p-23)
-			}
+		span, most := 0.0, 0.0
+		if c.Single != nil {
+			span, most = extent(c.Single, c.Stride)
+		} else {
+			span, most = extent(c.Values, c.Stride)
+		}
+		if c.Float32 {
+			n = max(n, most*0x1p-23)
 		}
 		return min(n, span*noiseShare)
 	})
@@ -44,14 +42,35 @@ const noiseShare = 0.001
 func spans(c *scene.Curve, noise float64) bool {
 	for j := range c.Stride {
 		lo, hi := math.Inf(1), math.Inf(-1)
-		for i := j; i < len(c.Values); i += c.Stride {
-			lo, hi = min(lo, c.Values[i]), max(hi, c.Values[i])
+		for i := j; i < c.Numbers(); i += c.Stride {
+			v := c.Value(i)
+			lo, hi = min(lo, v), max(hi, v)
 			if (hi-lo)*noiseShare >= noise {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// extent returns the largest range of a component of keys of w values, and the
+// largest magnitude.
+func extent[T float32 | float64](values []T, w int) (span, most float64) {
+	for j := range min(w, len(values)) {
+		lo, hi := values[j], values[j]
+		for i := j; i < len(values); i += w {
+			v := values[i]
+			if v < lo {
+				lo = v
+			}
+			if v > hi {
+				hi = v
+			}
+		}
+		span = max(span, float64(hi)-float64(lo))
+		most = max(most, math.Abs(float64(lo)), math.Abs(float64(hi)))
+	}
+	return span, most
 }
 
 // positionNoise returns the noise of a point carried by part p, in scene units:

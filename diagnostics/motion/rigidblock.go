@@ -47,12 +47,16 @@ func (b *rigidBlock) locals(r *rigid, start int, first float64, n int) {
 func (b *rigidBlock) lane(in *rigidInput, value []float64, start int, first float64) (v []float64, step int) {
 	c := in.curve
 	w := c.Stride
-	if in.whole {
+	if in.whole && c.Single == nil {
 		at := (in.base + start) * w
 		return c.Values[at+in.offset : at+b.n*w], w
 	}
 	b.samples = resize(b.samples, b.n*w)
-	sampleCurve(c, first, b.n, value, b.samples)
+	if in.whole {
+		rows(c, in.base+start, b.n, b.samples)
+	} else {
+		sampleCurve(c, first, b.n, value, b.samples)
+	}
 	return b.samples[in.offset:], w
 }
 

@@ -63,7 +63,7 @@ func (s *Study) plan() []partPlan {
 		}
 		if constant(&c.Curve) {
 			o.value = append([]float64(nil), o.value...)
-			copy(o.value[c.Component:], c.Curve.Values[:c.Curve.Stride])
+			c.Curve.Row(0, o.value[c.Component:])
 			continue
 		}
 		o.inputs = append(o.inputs, input{curve: &c.Curve, channel: scene.ChannelID(id), component: c.Component})
@@ -126,8 +126,16 @@ func constant(c *scene.Curve) bool {
 	if c.Handles != nil || c.PreValues != nil || c.Pre != scene.ExtrapHeld || c.Post != scene.ExtrapHeld {
 		return false
 	}
-	for i := w; i < len(c.Values); i++ {
-		if c.Values[i] != c.Values[i-w] {
+	if c.Single != nil {
+		return repeats(c.Single, w)
+	}
+	return repeats(c.Values, w)
+}
+
+// repeats reports whether all keys of w values are the same.
+func repeats[T float32 | float64](values []T, w int) bool {
+	for i := w; i < len(values); i++ {
+		if values[i] != values[i-w] {
 			return false
 		}
 	}

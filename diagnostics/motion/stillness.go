@@ -127,7 +127,7 @@ func heldSegment(c *scene.Curve, i int) bool {
 		return true
 	}
 	for j := range c.Stride {
-		if c.Values[i*c.Stride+j] != c.Values[(i+1)*c.Stride+j] {
+		if c.Value(i*c.Stride+j) != c.Value((i+1)*c.Stride+j) {
 			return false
 		}
 	}

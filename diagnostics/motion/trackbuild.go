@@ -165,7 +165,7 @@ func (s *Study) ValueTrack(id scene.ChannelID) *Track {
 			return t
 		}
 		t := s.newTrack(s.Scene.Parts[c.Part].Name, c.Part, id, Value, Local)
-		sampleCurve(&c.Curve, s.First, s.N, []float64{c.Curve.Values[0]}, t.X)
+		sampleCurve(&c.Curve, s.First, s.N, []float64{c.Curve.Value(0)}, t.X)
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, v := range t.X {
 			lo, hi = min(lo, v), max(hi, v)

@@ -103,13 +103,24 @@ func keyTime(c *scene.Curve, i int) float64 {
 func sameKey(a *scene.Curve, i int, b *scene.Curve, j int) bool {
 	w := a.Stride
 	if a.Times[i] != b.Times[j] || a.SegmentInterp(i) != b.SegmentInterp(j) ||
-		!slices.Equal(a.Values[i*w:(i+1)*w], b.Values[j*w:(j+1)*w]) {
+		!sameRow(a, i, b, j) {
 		return false
 	}
 	if (a.PreValues == nil) != (b.PreValues == nil) || (a.PreValues != nil && a.PreValues[i] != b.PreValues[j]) {
 		return false
 	}
 	return sameHandles(a.Handles, i, b.Handles, j, w)
+}
+
+// sameRow reports whether two keys have the same values.
+func sameRow(a *scene.Curve, i int, b *scene.Curve, j int) bool {
+	w := a.Stride
+	for k := range w {
+		if a.Value(i*w+k) != b.Value(j*w+k) {
+			return false
+		}
+	}
+	return true
 }
 
 func sameHandles(a *scene.Handles, i int, b *scene.Handles, j, w int) bool {

@@ -88,9 +88,11 @@ func (p *parser) sparse() *sparse {
 	return s
 }
 
-// lane is where one component goes: its next number to to[pos].
+// lane is where one component goes: its next number to to[pos] or, in single
+// precision, to single[pos].
 type lane struct {
 	to        []float64
+	single    []float32
 	pos, step int
 }
 
@@ -175,6 +177,17 @@ func (bl *block) element(src []byte, c int, lanes []lane) int {
 		if c++; c == len(lanes) {
 			c = 0
 		}
+	}
+	if bl.component == 5126 && lanes[0].single != nil {
+		for ; len(src) >= 4; src = src[4:] {
+			l := &lanes[c]
+			l.single[l.pos] = math.Float32frombits(binary.LittleEndian.Uint32(src))
+			l.pos += l.step
+			if c++; c == len(lanes) {
+				c = 0
+			}
+		}
+		return c
 	}
 	if bl.component == 5126 {
 		for ; len(src) >= 4; src = src[4:] {

@@ -231,7 +231,7 @@ func (p *parser) build(d *drive) {
 // buildWeights makes the channels of the weights of a node; false when they are
 // animated already.
 func (p *parser) buildWeights(d *drive, n *node) bool {
-	for j := range min(len(d.out.values), n.weights) {
+	for j := range min(d.out.columns(), n.weights) {
 		part := n.firstWeight + scene.PartID(j)
 		if d.weight >= 0 {
 			part = n.firstWeight + scene.PartID(d.weight)

@@ -40,15 +40,20 @@ func (p *parser) newCurve(d *drive, j int, quaternion bool) (scene.Curve, bool) 
 	if d.s.interpolation == "STEP" {
 		c.Default = scene.Held
 	}
-	values := d.out.values[j][:n*w]
-	var in, out []float64
+	var values, in, out []float64
+	var single []float32
+	if d.out.single != nil {
+		single = d.out.single[j][:n*w]
+	} else {
+		values = d.out.values[j][:n*w]
+	}
 	if d.cubic {
 		in, out = d.out.in[j], d.out.out[j]
 	}
-	keep := p.usable(d, times[:n], w, values, in, out)
-	c.Times, c.Values = times[:n:n], values
+	keep := p.usable(d, times[:n], w, single, values, in, out)
+	c.Times, c.Values, c.Single = times[:n:n], values, single
 	if keep != nil {
-		c.Times, c.Values = pick(times, keep, 1), pick(values, keep, w)
+		c.Times, c.Values, c.Single = pick(times, keep, 1), pick(values, keep, w), pick(single, keep, w)
 		in, out = pick(in, keep, w), pick(out, keep, w)
 	}
 	if len(c.Times) == 0 {
@@ -96,8 +101,8 @@ func (p *parser) handles(c *scene.Curve, in, out []float64) *scene.Handles {
 
 // usable returns which keys have finite values and times that ascend, nil when
 // all have.
-func (p *parser) usable(d *drive, times []float64, w int, columns ...[]float64) []int32 {
-	clean := ascending(times)
+func (p *parser) usable(d *drive, times []float64, w int, single []float32, columns ...[]float64) []int32 {
+	clean := ascending(times) && finite(single)
 	for _, column := range columns {
 		clean = clean && finite(column)
 	}
@@ -115,7 +120,7 @@ func (p *parser) usable(d *drive, times []float64, w int, columns ...[]float64) 
 			p.problems.Once(scene.Syntax, d.s.inputSpan, "order "+strconv.Itoa(d.s.input), "expected times that ascend, found that of key %d at or before the one before it; such keys are left out", i)
 			continue
 		}
-		good := true
+		good := single == nil || finite(single[i*w:(i+1)*w])
 		for _, column := range columns {
 			good = good && (column == nil || finite(column[i*w:(i+1)*w]))
 		}
@@ -141,8 +146,8 @@ func ascending(times []float64) bool {
 
 // finite reports whether all numbers are. The product of any number and 0 is 0
 // unless it is not finite.
-func finite(values []float64) bool {
-	var sum float64
+func finite[T float32 | float64](values []T) bool {
+	var sum T
 	for _, v := range values {
 		sum += v * 0
 	}
@@ -150,11 +155,11 @@ func finite(values []float64) bool {
 }
 
 // pick returns the keys, each w wide, that are kept.
-func pick(values []float64, keep []int32, w int) []float64 {
+func pick[T float32 | float64](values []T, keep []int32, w int) []T {
 	if values == nil {
 		return nil
 	}
-	out := make([]float64, 0, len(keep)*w)
+	out := make([]T, 0, len(keep)*w)
 	for _, i := range keep {
 		out = append(out, values[int(i)*w:(int(i)+1)*w]...)
 	}

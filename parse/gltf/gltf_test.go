@@ -118,7 +118,7 @@ func TestTranslation(t *testing.T) {
 	for j, name := range []string{"translation.x", "translation.y", "translation.z"} {
 		c := s.Channels[j]
 		v := float64(j)
-		if c.Name != name || c.Op != 0 || c.Component != j || !near(c.Curve.Values, []float64{v + 1, v + 4, v + 7}) || !near(c.Curve.Times, []float64{0, 12, 24}) || !c.Curve.Float32 {
+		if c.Name != name || c.Op != 0 || c.Component != j || !near(c.Curve.Doubles(), []float64{v + 1, v + 4, v + 7}) || !near(c.Curve.Times, []float64{0, 12, 24}) || !c.Curve.Float32 {
 			t.Errorf("channel %+v", c)
 		}
 	}
@@ -141,7 +141,7 @@ func TestRotationOrder(t *testing.T) {
 	f.animate("rotation", "STEP", f.floats("SCALAR", 0, 1), f.floats("VEC4", 0.1, 0.2, 0.3, 0.9, 0.4, 0.5, 0.6, 0.7))
 	s := read(t, f.bytes())
 	c := s.Channels[0].Curve
-	if !near(c.Values, []float64{float64(float32(0.9)), float64(float32(0.1)), float64(float32(0.2)), float64(float32(0.3)), 0.7, 0.4, 0.5, 0.6}) || c.Stride != 4 || c.Default != scene.Held {
+	if !near(c.Doubles(), []float64{float64(float32(0.9)), float64(float32(0.1)), float64(float32(0.2)), float64(float32(0.3)), 0.7, 0.4, 0.5, 0.6}) || c.Stride != 4 || c.Default != scene.Held {
 		t.Errorf("curve %+v", c)
 	}
 	if !near(s.Parts[0].Ops[1].Value, []float64{-0.5, 0.5, 0.5, 0.5}) || s.Parts[0].Name != "node0" {
@@ -162,7 +162,7 @@ func TestCubicSpline(t *testing.T) {
 		3, -3, 0, 7, 8, 9, 9, 9, 9))
 	s := read(t, f.bytes())
 	c := s.Channels[1].Curve
-	if c.Default != scene.Bezier || !near(c.Values, []float64{2, 8}) {
+	if c.Default != scene.Bezier || !near(c.Doubles(), []float64{2, 8}) {
 		t.Fatalf("curve %+v", c)
 	}
 	h := c.Handles
@@ -178,7 +178,7 @@ func TestCubicRotation(t *testing.T) {
 		5, 6, 7, 8, 1, 0, 0, 0, 0, 0, 0, 0))
 	s := read(t, f.bytes())
 	c := s.Channels[0].Curve
-	if !near(c.Values, []float64{1, 0, 0, 0, 0, 1, 0, 0}) || !near(c.Handles.OutV, []float64{4, 1, 2, 3, 0, 0, 0, 0}) || !near(c.Handles.InV, []float64{0, 0, 0, 0, -8, -5, -6, -7}) {
+	if !near(c.Doubles(), []float64{1, 0, 0, 0, 0, 1, 0, 0}) || !near(c.Handles.OutV, []float64{4, 1, 2, 3, 0, 0, 0, 0}) || !near(c.Handles.InV, []float64{0, 0, 0, 0, -8, -5, -6, -7}) {
 		t.Errorf("curve %+v %+v", c, c.Handles)
 	}
 }
@@ -207,7 +207,7 @@ func TestComponents(t *testing.T) {
 			t.Fatalf("parts %+v", s.Parts)
 		}
 		c := s.Channels[0]
-		if c.Part != 1 || c.Op != scene.NoOp || c.Quantity != scene.Share || !near(c.Curve.Values, test.want) {
+		if c.Part != 1 || c.Op != scene.NoOp || c.Quantity != scene.Share || !near(c.Curve.Doubles(), test.want) {
 			t.Errorf("component type %d: %+v", test.component, c)
 		}
 	}
@@ -228,12 +228,12 @@ func TestSeveralWeights(t *testing.T) {
 			t.Fatalf("parts %+v", s.Parts)
 		}
 		if pointer {
-			if c := s.Channels[0]; c.Part != 3 || !near(c.Curve.Values, []float64{1, 2}) {
+			if c := s.Channels[0]; c.Part != 3 || !near(c.Curve.Doubles(), []float64{1, 2}) {
 				t.Errorf("channel %+v", c)
 			}
 			continue
 		}
-		if len(s.Channels) != 3 || !near(s.Channels[1].Curve.Values, []float64{2, 5}) || s.Channels[2].Part != 3 {
+		if len(s.Channels) != 3 || !near(s.Channels[1].Curve.Doubles(), []float64{2, 5}) || s.Channels[2].Part != 3 {
 			t.Errorf("channels %+v", s.Channels)
 		}
 	}
@@ -280,7 +280,7 @@ func TestLayouts(t *testing.T) {
 		out := f.floats("VEC3", 1, 2, 3, 4, 5, 6, 7, 8, 9)
 		f.animate("translation", "LINEAR", f.floats("SCALAR", 0, 1, 2), out)
 		change(f, f.accessors[out])
-		if s := read(t, f.bytes()); len(s.Channels) != 3 || !near(s.Channels[1].Curve.Values, want) {
+		if s := read(t, f.bytes()); len(s.Channels) != 3 || !near(s.Channels[1].Curve.Doubles(), want) {
 			t.Errorf("%s: %+v", name, s.Channels)
 		}
 	}
@@ -302,7 +302,7 @@ func TestLongBuffer(t *testing.T) {
 		s := read(t, f.bytes())
 		for i := range n {
 			for j := range 3 {
-				if v := s.Channels[j].Curve.Values[i]; v != float64((j+1)*i) {
+				if v := s.Channels[j].Curve.Value(i); v != float64((j+1)*i) {
 					t.Fatalf("pad %d: component %d of key %d is %v", pad, j, i, v)
 				}
 			}
@@ -337,7 +337,7 @@ func TestBuffers(t *testing.T) {
 			}
 			return "shots/gull flight.bin", f.data.Bytes(), nil
 		}})
-		if len(s.Problems) > 0 || len(s.Channels) != 3 || !near(s.Channels[1].Curve.Values, []float64{2, 5}) {
+		if len(s.Problems) > 0 || len(s.Channels) != 3 || !near(s.Channels[1].Curve.Doubles(), []float64{2, 5}) {
 			t.Errorf("%.60s: %v %+v", other, s.Problems, s.Channels)
 		}
 	}

@@ -25,6 +25,10 @@ type shape struct {
 	share bool
 }
 
+// staysSingle reports whether numbers in single precision stay so: not those of
+// one component, which may be times, nor those with tangents, which are few.
+func (sh shape) staysSingle() bool { return !sh.cubic && sh.width >= 3 }
+
 // columnKey is an accessor read as a shape.
 type columnKey struct {
 	accessor int
@@ -36,6 +40,7 @@ type columnKey struct {
 type output struct {
 	n               int
 	in, values, out [][]float64 // in and out are nil unless cubic
+	single          [][]float32 // in place of values, which then is nil
 	float32         bool
 	step            float64 // of whole numbers, else 0
 	lacking         bool    // it was reported that some are missing
@@ -95,7 +100,7 @@ func (p *parser) decode(index int, at scene.Span, sh shape) *output {
 		bl.scale, o.step = top, 1/top
 	}
 	o.n = n
-	j := &job{o: o, a: a, block: bl, n: n * elements, width: width, lanes: o.lanes(sh)}
+	j := &job{o: o, a: a, block: bl, n: n * elements, width: width, lanes: o.lanes(sh, o.float32 && a.sparse == nil && sh.staysSingle())}
 	p.jobs = append(p.jobs, j)
 	return o
 }
@@ -170,7 +175,10 @@ func (p *parser) widthOf(a *accessor, sh shape) (int, bool) {
 
 // lanes makes the columns of an output and returns where each number of a key
 // goes.
-func (o *output) lanes(sh shape) []lane {
+func (o *output) lanes(sh shape, single bool) []lane {
+	if single {
+		return o.singleLanes(sh)
+	}
 	groups := []*[][]float64{&o.values}
 	if sh.cubic {
 		groups = []*[][]float64{&o.in, &o.values, &o.out}
@@ -181,7 +189,7 @@ func (o *output) lanes(sh shape) []lane {
 			all := make([]float64, 4*o.n)
 			*group = [][]float64{all}
 			for _, place := range [...]int{1, 2, 3, 0} { // x y z w
-				lanes = append(lanes, lane{all, place, 4})
+				lanes = append(lanes, lane{to: all, pos: place, step: 4})
 			}
 			continue
 		}
@@ -189,11 +197,33 @@ func (o *output) lanes(sh shape) []lane {
 		for j := range sh.width {
 			column := all[j*o.n : (j+1)*o.n : (j+1)*o.n]
 			*group = append(*group, column)
-			lanes = append(lanes, lane{column, 0, 1})
+			lanes = append(lanes, lane{to: column, step: 1})
 		}
 	}
 	return lanes
 }
+
+// singleLanes is lanes in single precision.
+func (o *output) singleLanes(sh shape) []lane {
+	all := make([]float32, sh.width*o.n)
+	var lanes []lane
+	if sh.quaternion {
+		o.single = [][]float32{all}
+		for _, place := range [...]int{1, 2, 3, 0} { // x y z w
+			lanes = append(lanes, lane{single: all, pos: place, step: 4})
+		}
+		return lanes
+	}
+	for j := range sh.width {
+		column := all[j*o.n : (j+1)*o.n : (j+1)*o.n]
+		o.single = append(o.single, column)
+		lanes = append(lanes, lane{single: column, step: 1})
+	}
+	return lanes
+}
+
+// columns returns the number of columns of values.
+func (o *output) columns() int { return len(o.values) + len(o.single) }
 
 // override puts the elements of a sparse accessor in their places.
 func (p *parser) override(a *accessor, scale float64, width, elements int, lanes []lane) {
@@ -223,7 +253,7 @@ func (p *parser) override(a *accessor, scale float64, width, elements int, lanes
 	p.budget -= m * (width + 1)
 	what.scale = scale
 	index, value := make([]float64, m), make([]float64, m*width)
-	if where.read(m, 1, []lane{{index, 0, 1}}) != nil || what.read(m, width, []lane{{value, 0, 1}}) != nil {
+	if where.read(m, 1, []lane{{to: index, step: 1}}) != nil || what.read(m, width, []lane{{to: value, step: 1}}) != nil {
 		return
 	}
 	for i, e := range index {

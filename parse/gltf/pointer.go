@@ -130,16 +130,17 @@ func (p *parser) buildLens(d *drive) {
 
 // remap replaces each value v of a curve by f(v). Others may share its columns.
 func remap(c *scene.Curve, f, slope func(float64) float64) {
-	values := make([]float64, len(c.Values))
+	before := c.Doubles()
+	values := make([]float64, len(before))
 	if h := c.Handles; h != nil {
 		c.Handles = &scene.Handles{InV: slices.Clone(h.InV), OutV: slices.Clone(h.OutV)}
 	}
-	for i, v := range c.Values {
+	for i, v := range before {
 		values[i] = f(v)
 		if c.Handles != nil {
 			c.Handles.InV[i] *= slope(v)
 			c.Handles.OutV[i] *= slope(v)
 		}
 	}
-	c.Values, c.Step = values, 0
+	c.Values, c.Single, c.Step = values, nil, 0
 }

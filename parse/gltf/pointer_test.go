@@ -15,7 +15,7 @@ func TestMeshPointer(t *testing.T) {
 	f.animate("", "LINEAR", f.floats("SCALAR", 0, 1), f.floats("SCALAR", 1, 2, 3, 4))
 	f.pointer("/meshes/0/weights")
 	s := read(t, f.bytes())
-	if len(s.Channels) != 4 || s.Parts[s.Channels[3].Part].Path != "/node1/weight1" || !near(s.Channels[3].Curve.Values, []float64{2, 4}) {
+	if len(s.Channels) != 4 || s.Parts[s.Channels[3].Part].Path != "/node1/weight1" || !near(s.Channels[3].Curve.Doubles(), []float64{2, 4}) {
 		t.Errorf("channels %+v", s.Channels)
 	}
 }
@@ -63,7 +63,7 @@ func TestSharedLens(t *testing.T) {
 	f.pointer("/cameras/0/perspective/yfov")
 	s := read(t, f.bytes())
 	a, b := s.Channels[0].Curve, s.Channels[1].Curve
-	if !near(a.Values, []float64{focalLength(1), focalLength(1.5)}) || !near(a.Handles.OutV, []float64{focalSlope(1) * 0.5 / 3, 0}) || !near(a.Handles.OutV, b.Handles.OutV) || !near(a.Values, b.Values) {
+	if !near(a.Doubles(), []float64{focalLength(1), focalLength(1.5)}) || !near(a.Handles.OutV, []float64{focalSlope(1) * 0.5 / 3, 0}) || !near(a.Handles.OutV, b.Handles.OutV) || !near(a.Doubles(), b.Values) {
 		t.Errorf("curves %+v %+v, %+v %+v", a, a.Handles, b, b.Handles)
 	}
 }

@@ -72,6 +72,10 @@ type Curve struct {
 	Times  []float64
 	Values []float64
 	Stride int
+	// Single has the values in place of Values when the file stores them in
+	// single precision, which halves their memory; then Values is nil. Value
+	// and Row read either.
+	Single []float32
 
 	// Default is the interpolation of every segment when Interp is nil;
 	// else Interp[i] runs from key i to key i+1 (len n; the last is unused).
@@ -117,6 +121,43 @@ type Handles struct {
 
 // Len returns the number of keys.
 func (c *Curve) Len() int { return len(c.Times) }
+
+// Value returns element i of the values: component j of key k is element
+// k*Stride+j.
+func (c *Curve) Value(i int) float64 {
+	if c.Single != nil {
+		return float64(c.Single[i])
+	}
+	return c.Values[i]
+}
+
+// Row writes the components of key i to dst, which has at least Stride elements.
+func (c *Curve) Row(i int, dst []float64) {
+	w := c.Stride
+	if c.Single == nil {
+		copy(dst, c.Values[i*w:(i+1)*w])
+		return
+	}
+	for j, v := range c.Single[i*w : (i+1)*w] {
+		dst[j] = float64(v)
+	}
+}
+
+// Numbers returns how many values there are.
+func (c *Curve) Numbers() int { return len(c.Values) + len(c.Single) }
+
+// Doubles returns all values in double precision: those of the curve, which
+// must not be written to, or a copy.
+func (c *Curve) Doubles() []float64 {
+	if c.Single == nil {
+		return c.Values
+	}
+	all := make([]float64, len(c.Single))
+	for i, v := range c.Single {
+		all[i] = float64(v)
+	}
+	return all
+}
 
 // SegmentInterp returns the interpolation from key i to key i+1.
 func (c *Curve) SegmentInterp(i int) Interp {

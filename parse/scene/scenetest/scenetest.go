@@ -114,8 +114,8 @@ func channels(s *scene.Scene) error {
 // curve checks the columns of a curve.
 func curve(s *scene.Scene, c *scene.Curve) error {
 	n := c.Len()
-	if c.Stride < 1 || len(c.Values) != n*c.Stride {
-		return fmt.Errorf("%d keys, stride %d, %d values", n, c.Stride, len(c.Values))
+	if c.Stride < 1 || c.Numbers() != n*c.Stride || c.Values != nil && c.Single != nil {
+		return fmt.Errorf("%d keys, stride %d, %d values", n, c.Stride, c.Numbers())
 	}
 	last := math.Inf(-1)
 	for _, t := range c.Times {
@@ -124,7 +124,7 @@ func curve(s *scene.Scene, c *scene.Curve) error {
 		}
 		last = t
 	}
-	if !finite(c.Values...) || !finite(c.PreSlope, c.PostSlope) || !(c.Step >= 0) {
+	if !finite(c.Doubles()...) || !finite(c.PreSlope, c.PostSlope) || !(c.Step >= 0) {
 		return fmt.Errorf("values that are not finite, or a step of %v", c.Step)
 	}
 	if c.Interp != nil && len(c.Interp) != n || c.PreValues != nil && len(c.PreValues) != n || !finite(c.PreValues...) {
