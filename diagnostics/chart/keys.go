@@ -126,7 +126,7 @@ func (c *keysChart) read(ch *scene.Channel) curveRun {
 		}
 	}
 	for i, t := range ch.Curve.Times {
-		if y := ch.Curve.Values[i*ch.Curve.Stride+c.component]; t >= c.first && t <= c.last && finite(y) {
+		if y := ch.Curve.Value(i*ch.Curve.Stride + c.component); t >= c.first && t <= c.last && finite(y) {
 			out.keys = append(out.keys, point{t, y})
 		}
 	}
