@@ -69,7 +69,7 @@ func (p *pen) factor(id scene.ChannelID, j int) (float64, bool) {
 	c := &p.sc.Channels[id].Curve
 	low, high := 0, 0
 	for i := range c.Times {
-		v := c.Value(i*c.Stride+j)
+		v := c.Value(i*c.Stride + j)
 		if v < c.Value(low*c.Stride+j) {
 			low = i
 		}
