@@ -84,7 +84,7 @@ func runFlatArc(c *Context) []note.Note {
 		var all []arcFinding
 		c.eachArc(fig, c.Setting("min_chord"), func(i int, t *motion.Track, k motion.Stroke) {
 			depth := t.ArcDepth(k)
-			if depth >= c.Setting("depth") || fig.Points[i].Role == motion.RootPoint || c.alongGravity(fig, t, k) || c.betweenContacts(fig, i, k) ||
+			if depth >= c.Setting("depth") || fig.Points[i].Role == motion.RootPoint || c.carriedAlong(fig, k) || c.alongGravity(fig, t, k) || c.betweenContacts(fig, i, k) ||
 				c.limbTurn(fig, fig.Points[i].Part, k.First, k.Last) < c.Setting("min_turn") {
 				return
 			}
@@ -168,6 +168,19 @@ func pointName(c *Context, fig *motion.Figure, i int) string {
 	return p.Name
 }
 
+// travelShare is the share of a stroke's chord beyond which the root's own way makes
+// it a way through the scene: a bird that flies past need not swing.
+const travelShare = 0.7
+
+// carriedAlong reports whether the root goes most of the way of a stroke.
+func (c *Context) carriedAlong(fig *motion.Figure, k motion.Stroke) bool {
+	root := fig.RootTrack()
+	if root == nil {
+		return false
+	}
+	return r3.Norm(r3.Sub(root.At(k.Last), root.At(k.First))) > travelShare*k.Chord
+}
+
 // alongGravity reports whether the stroke runs up or down within 10 degrees.
 func (c *Context) alongGravity(fig *motion.Figure, t *motion.Track, k motion.Stroke) bool {
 	d := r3.Sub(t.At(k.Last), t.At(k.First))
@@ -179,8 +192,8 @@ func (c *Context) alongGravity(fig *motion.Figure, t *motion.Track, k motion.Str
 	return up*up > 0.9698 // cos^2 of 10 degrees
 }
 
-// betweenContacts reports whether a foot or hand is set down at both ends of
-// the stroke: then its path goes where it must.
+// betweenContacts reports whether a foot is set down at one end of the stroke, or a
+// hand at both: then its path goes where it must.
 func (c *Context) betweenContacts(fig *motion.Figure, i int, k motion.Stroke) bool {
 	w := c.Study.Window(2.0 / 24)
 	touches := func(list []motion.Contact, at int) bool {
@@ -194,7 +207,7 @@ func (c *Context) betweenContacts(fig *motion.Figure, i int, k motion.Stroke) bo
 	for _, foot := range fig.Feet() {
 		for _, p := range foot.Points {
 			if p == i {
-				return touches(foot.Contacts, k.First) && touches(foot.Contacts, k.Last)
+				return touches(foot.Contacts, k.First) || touches(foot.Contacts, k.Last)
 			}
 		}
 	}

@@ -96,23 +96,48 @@ func (c *Context) steps(fig *motion.Figure, t *motion.Track) []popFinding {
 	// At high rates one spacing is no time at all: the jump must be seen as one.
 	least := max(c.Setting("step_speed")/s.Rate, c.Setting("min_step"))
 	var out []popFinding
-	for i := 2; i+2 < len(v); i++ {
-		around := max(v[i-2], v[i-1], v[i+1], v[i+2])
-		if v[i] <= least || v[i] <= 6*around || !s.Judged(i, i+1) || c.nearContact(fig, i) {
+	for _, i := range singleSteps(v, t.StillLimit(), s.Window(longestHeld)) {
+		if v[i] <= least || !s.Judged(i, i+1) || c.nearContact(fig, i) {
 			continue
 		}
 		f := popFinding{finding: finding{track: t, first: i, last: i + 1, size: v[i]}, jump: v[i], stays: true}
 		f.drivers = s.Drivers(t, i, i+1)
 		out = append(out, f)
 	}
-	if len(out) > 3 && float64(len(out)) > stepsPerSecond*float64(len(v))/s.Rate {
-		return nil // held on threes or fours
-	}
 	return out
 }
 
-// stepsPerSecond is how many jumps that stay make a way of moving.
-const stepsPerSecond = 1.5
+// longestHeld is how long, in seconds, a drawing is held where three or more in a
+// row make a way of moving: on sixes at 24 frames a second.
+const longestHeld = 0.26
+
+// singleSteps returns the spacings more than six times each of the four around
+// them, but for those that follow each other three times or more within the given
+// number of frames: motion on threes or fours.
+func singleSteps(v []float64, still float64, held int) []int {
+	var out []int
+	run := 0 // how many of the last ones follow each other
+	for i := 2; i+2 < len(v); i++ {
+		if v[i] <= still || v[i] <= 6*max(v[i-2], v[i-1], v[i+1], v[i+2]) {
+			continue
+		}
+		if n := len(out); run > 0 && i-out[n-1] <= held {
+			run++
+		} else {
+			out, run = dropRun(out, run), 1
+		}
+		out = append(out, i)
+	}
+	return dropRun(out, run)
+}
+
+// dropRun cuts a run of three or more off the end.
+func dropRun(list []int, run int) []int {
+	if run < 3 {
+		return list
+	}
+	return list[:len(list)-run]
+}
 
 func (c *Context) popNote(fig *motion.Figure, f popFinding) note.Note {
 	ch := f.driver()

@@ -47,7 +47,7 @@ func (s *stage) paw() reach {
 	side := s.seed.Int(2)
 	return reach{
 		parts: []int{q.Front[side], q.FrontLow[side], q.FrontPaw[side], q.FrontTip[side]},
-		rest:  r3.Scale(s.k, r3.Vec{X: 9 * out(side), Y: 26, Z: 36}), size: 165 * s.k,
+		rest:  r3.Scale(s.k, r3.Vec{X: 9 * out(side), Y: 34, Z: 34}), size: 165 * s.k,
 		put: func(goal func(float64) r3.Vec) {
 			q.Plant(s.Shot, true, side, q.Root, goal, designed.Turn3(designed.Still(20), nil, nil))
 		},

@@ -135,7 +135,8 @@ func heldSegment(c *scene.Curve, i int) bool {
 }
 
 // blockedBake looks at the evaluated pose: at least three changes, each of one
-// frame, and 70 % of the steps still.
+// frame, and 70 % of the steps still, on film as well: on twos at 48 frames a
+// second three frames of four repeat the one before, and nothing is blocked.
 func (fig *Figure) blockedBake() bool {
 	if len(fig.Parts) < blockedParts {
 		return false
@@ -152,5 +153,6 @@ func (fig *Figure) blockedBake() bool {
 			return false
 		}
 	}
-	return changes >= 3 && float64(n) >= math.Floor(blockedShare*float64(len(still)))
+	film := float64(len(still)) / fig.study.Rate * 24
+	return changes >= 3 && float64(n) >= math.Floor(blockedShare*float64(len(still))) && float64(changes) <= math.Ceil((1-blockedShare)*film)
 }
