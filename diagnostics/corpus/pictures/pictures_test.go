@@ -2,9 +2,11 @@ package pictures
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -45,5 +47,21 @@ func TestPicturesOfTheCorpus(t *testing.T) {
 				t.Error("the document does not show its picture; run go generate ./diagnostics/corpus/pictures")
 			}
 		})
+	}
+}
+
+// Every note of a scene that is about frames can be looked at.
+func TestNotes(t *testing.T) {
+	c, err := corpus.Make("hitch", 0, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := study(t.Context(), &c)
+	drawings := Notes(r)
+	for i := range r.Notes {
+		name := fmt.Sprintf("%02d-%s-", i+1, r.Notes[i].Check)
+		if !slices.ContainsFunc(drawings, func(d Drawing) bool { return strings.HasPrefix(d.Name, name) && len(d.PNG) > 0 }) {
+			t.Errorf("%s is not drawn", r.Notes[i].Message)
+		}
 	}
 }
