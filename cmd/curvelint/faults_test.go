@@ -303,3 +303,33 @@ func edit(s *session, r *rand.Rand, uri, text string, version int) string {
 		uri, version, line, column, line, column+1, digit))
 	return text[:at] + digit + text[at+1:]
 }
+
+// TestServerShortOfDescriptors: what is open in the editor needs none; a layer
+// that cannot be opened for want of them is a note, and comes back with them.
+func TestServerShortOfDescriptors(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("needs a system that limits descriptors")
+	}
+	shots(t, map[string]string{"layer.usda": "#usda 1.0\n"})
+	path, err := filepath.Abs("top.usda")
+	if err != nil {
+		t.Fatal(err)
+	}
+	uri := "file://" + filepath.ToSlash(path)
+	for limit := 8; limit <= 12; limit++ {
+		s := serving(t, limited(t, fmt.Sprintf("-n %d", limit), "serve"), 0)
+		s.open(uri, "#usda 1.0\n(\n    subLayers = [@./layer.usda@]\n)\ndef Xform \"winch\"\n{\n}\n", 1)
+		notes, ok := s.notes(uri, 1)
+		if !ok {
+			t.Fatalf("%d descriptors: the server died", limit)
+		}
+		if strings.Contains(notes, "missing-file") && !strings.Contains(notes, "too many open files") {
+			t.Errorf("%d descriptors: %s", limit, notes)
+		}
+		s.call("shutdown", "null")
+		s.notify("exit", "null")
+		if code := s.ends(); code != 0 {
+			t.Errorf("%d descriptors: status %d", limit, code)
+		}
+	}
+}
