@@ -209,6 +209,9 @@ func (k *checker) once(ctx context.Context, inputs []input) ([]outcome, error) {
 		for o := range k.all(ctx, inputs) {
 			bar.pause()
 			done = append(done, o)
+			if !k.options.watch {
+				done[len(done)-1].page = nil // written now, and never again
+			}
 			if err := show(&o); err != nil {
 				return done, err
 			}

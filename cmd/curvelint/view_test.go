@@ -4,6 +4,7 @@ import (
 	"io"
 	"net/http"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -119,6 +120,40 @@ func TestViewFollows(t *testing.T) {
 		t.Fatal(err)
 	}
 	until("the file is gone", func() bool { return strings.Count(told.String(), "last good state") == 2 })
+	if status := end(); status != statusClean {
+		t.Errorf("status %d", status)
+	}
+}
+
+// A page follows the layers of its file and the earlier pass too, in whatever
+// folder they are.
+func TestViewFollowsLayers(t *testing.T) {
+	onlyInvented(t, note.Warning)
+	layer := `#usda 1.0
+def Xform "drum" {
+    double3 xformOp:translate.timeSamples = { 1: (0, 0, 0), 2: (1, 0, 0), 3: (3, 0, 0) }
+    uniform token[] xformOpOrder = ["xformOp:translate"]
+}
+`
+	shots(t, map[string]string{"new/a.usda": "#usda 1.0\n(\n    subLayers = [@./layers/base.usda@]\n)\n", "new/layers/base.usda": layer, "old/a.usda": layer})
+	address, end := viewing(t, "new/a.usda", "old/a.usda")
+	for i, change := range []func(){
+		func() { put(t, "new/layers/base.usda", strings.Replace(layer, "(3, 0, 0)", "(4, 0, 0)", 1)) },
+		func() { put(t, "old/a.usda", strings.Replace(layer, "(3, 0, 0)", "(2, 0, 0)", 1)) },
+	} {
+		change()
+		for start, seen := time.Now(), ""; seen != strconv.Itoa(i+2); time.Sleep(10 * time.Millisecond) {
+			a, err := http.Get(address + "shot")
+			if err != nil {
+				t.Fatal(err)
+			}
+			a.Body.Close()
+			seen = a.Header.Get("Revision")
+			if time.Since(start) > 20*time.Second {
+				t.Fatalf("change %d is not followed: revision %s", i, seen)
+			}
+		}
+	}
 	if status := end(); status != statusClean {
 		t.Errorf("status %d", status)
 	}

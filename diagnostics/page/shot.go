@@ -29,8 +29,11 @@ type Encoded []byte
 
 // form is the shape of Encoded.
 type form struct {
-	Name   string     `json:"name"` // the file's name
+	// Name is the file's. These three come first: the list of shots is made of
+	// them without unpacking the rest.
+	Name   string     `json:"name"`
 	Path   string     `json:"path"`
+	Total  int        `json:"total"` // of notes
 	Format string     `json:"format"`
 	Rate   float64    `json:"rate"`
 	Up     [3]float64 `json:"up"`
@@ -78,7 +81,7 @@ func Encode(s *Shot) (Encoded, error) {
 func EncodeFile(r *report.File) (Encoded, error) { return newForm(r).encode() }
 
 func newForm(r *report.File) *form {
-	return &form{Name: filepath.Base(r.Path), Path: r.Path, Format: r.Format, Notes: listNotes(r.Notes)}
+	return &form{Name: filepath.Base(r.Path), Path: r.Path, Total: len(r.Notes), Format: r.Format, Notes: listNotes(r.Notes)}
 }
 
 func (f *form) encode() (Encoded, error) {

@@ -327,6 +327,8 @@ try {
   });
   await look(LIVE, {}, follows);
   await look(pathToFileURL(TWO).href, { offline: true }, async (page) => {
+    const listed = await page.locator("#shots option").allInnerTexts();
+    assert.ok(listed[0].endsWith(`polish.usda (${notes.polish})`) && listed[1].endsWith(`spline.usda (${notes.spline})`), listed.join());
     await page.locator("#shots").selectOption({ index: 1 });
     assert.equal(await page.getByRole("heading", { level: 1 }).innerText(), "spline.usda");
     assert.equal(await noteCount(page), notes.spline);

@@ -4,6 +4,13 @@
 const elements = [...document.querySelectorAll("script.shot")];
 const formOf = (at) => JSON.parse(elements[at].textContent);
 
+// labelOf is what the list calls a shot: read from the first fields alone, since
+// hundreds of megabytes may follow.
+const labelOf = (element) => {
+  const found = element.textContent.match(/^\{"name":"(?:[^"\\]|\\.)*","path":("(?:[^"\\]|\\.)*"),"total":(\d+)/);
+  return found ? `${JSON.parse(found[1])} (${found[2]})` : "?";
+};
+
 // chooser lets the reader choose among several shots; only the one shown is
 // unpacked.
 const chooser = () => {
@@ -11,10 +18,7 @@ const chooser = () => {
     return;
   }
   $("chooser").hidden = false;
-  $("shots").replaceChildren(...elements.map((_, at) => {
-    const { path, notes } = formOf(at);
-    return make("option", { value: at, textContent: `${path} (${notes.length})` });
-  }));
+  $("shots").replaceChildren(...elements.map((element, at) => make("option", { value: at, textContent: labelOf(element) })));
   $("shots").onchange = () => show(formOf(Number($("shots").value)));
 };
 
