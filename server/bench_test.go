@@ -38,7 +38,7 @@ func benchShot(b *testing.B, format string) (*editor, uri.URI, *text.Index) {
 }
 
 // bakeOf writes a bake of about the given size.
-func bakeOf(b *testing.B, format string, size int) []byte {
+func bakeOf(b testing.TB, format string, size int) []byte {
 	b.Helper()
 	formats := map[string]func(*bytes.Buffer, *designed.Take) error{
 		"usda": func(w *bytes.Buffer, t *designed.Take) error { return asfile.USDA(w, t) },

@@ -124,6 +124,21 @@ func (b *board) drop(u uri.URI) {
 	b.tell(files)
 }
 
+// dropOutside forgets the roots on disk that are in no folder of the workspace.
+func (b *board) dropOutside() {
+	b.mu.Lock()
+	var outside []uri.URI
+	for u, r := range b.roots {
+		if _, inside := b.server.session.Root(r.path); r.id != 0 && !r.open && !inside {
+			outside = append(outside, u)
+		}
+	}
+	b.mu.Unlock()
+	for _, u := range outside {
+		b.drop(u)
+	}
+}
+
 // tell publishes the notes of files where they changed; b.mu is held.
 func (b *board) tell(files map[uri.URI]bool) {
 	if b.server.can.pull {

@@ -42,6 +42,8 @@ type editor struct {
 	lensRefreshes int
 	messages      []string
 	shown         []uri.URI
+	progress      []protocol.ProgressParams
+	tokens        []protocol.ProgressToken // of work that no request asked for
 	registers     []protocol.Registration
 	config        string // answer to workspace/configuration
 	wake          chan struct{}
@@ -71,7 +73,7 @@ func begin(t testing.TB, tape *recorder, tune func(*protocol.InitializeParams)) 
 	near, far := net.Pipe()
 	e := &editor{t: t, tape: tape, published: map[uri.URI]*protocol.PublishDiagnosticsParams{}, status: make(chan int, 1), wake: make(chan struct{}, 1)}
 	var serverConn jsonrpc2.Conn
-	e.inside, serverConn = connect(context.Background(), far, Options{Version: "test", settle: 300 * time.Millisecond})
+	e.inside, serverConn = connect(context.Background(), far, Options{Version: "test", settle: 300 * time.Millisecond, slow: 2 * time.Millisecond})
 	go func() { e.status <- e.inside.finish(context.Background(), serverConn); far.Close() }()
 	e.connect(near)
 	t.Cleanup(e.stop)
@@ -180,11 +182,15 @@ func (c *clientSide) ApplyEdit(context.Context, *protocol.ApplyWorkspaceEditPara
 	return &protocol.ApplyWorkspaceEditResult{Applied: true}, nil
 }
 
-func (c *clientSide) WorkDoneProgressCreate(context.Context, *protocol.WorkDoneProgressCreateParams) error {
+func (c *clientSide) WorkDoneProgressCreate(_ context.Context, p *protocol.WorkDoneProgressCreateParams) error {
+	c.e.note(func() { c.e.tokens = append(c.e.tokens, p.Token) })
 	return nil
 }
 
-func (c *clientSide) Progress(context.Context, *protocol.ProgressParams) error { return nil }
+func (c *clientSide) Progress(_ context.Context, p *protocol.ProgressParams) error {
+	c.e.note(func() { c.e.progress = append(c.e.progress, *p) })
+	return nil
+}
 
 func (c *clientSide) LogMessage(context.Context, *protocol.LogMessageParams) error { return nil }
 

@@ -44,7 +44,8 @@ func (s *Server) takeConfiguration(raw []byte) {
 	s.refreshViews()
 }
 
-// DidChangeWorkspaceFolders takes in which folders are open.
+// DidChangeWorkspaceFolders takes in which folders are open: scenes may name
+// other files now, and files on disk outside all folders are of no interest.
 func (s *Server) DidChangeWorkspaceFolders(_ context.Context, p *protocol.DidChangeWorkspaceFoldersParams) error {
 	gone := map[string]bool{}
 	for _, f := range p.Event.Removed {
@@ -59,7 +60,11 @@ func (s *Server) DidChangeWorkspaceFolders(_ context.Context, p *protocol.DidCha
 	for _, f := range p.Event.Added {
 		paths = append(paths, workspace.PathOf(f.URI))
 	}
-	s.session.SetFolders(paths)
+	s.follow(s.session.SetFolders(paths)...)
+	s.background(func(context.Context) {
+		s.board.dropOutside()
+		s.refreshNotes()
+	})
 	return nil
 }
 

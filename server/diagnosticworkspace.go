@@ -14,7 +14,7 @@ import (
 // DiagnosticWorkspace answers a client that asks for the notes on all scenes
 // in its folders. Files that are as they were when they were judged last are
 // not judged again. With a token for partial results each file is reported as
-// soon as it is judged.
+// soon as it is judged, and the answer itself is empty, as the protocol wants it.
 func (s *Server) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceDiagnosticParams) (*protocol.WorkspaceDiagnosticReport, error) {
 	known := make(map[uri.URI]string, len(p.PreviousResultIds))
 	for _, id := range p.PreviousResultIds {
@@ -26,7 +26,12 @@ func (s *Server) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceD
 	if err := w.judge(ctx, progress); err != nil {
 		return nil, err
 	}
-	return &protocol.WorkspaceDiagnosticReport{Items: w.rest()}, nil
+	rest := w.rest()
+	if w.token != nil && len(rest) > 0 {
+		w.send(ctx, rest)
+		rest = []protocol.WorkspaceDocumentDiagnosticReport{}
+	}
+	return &protocol.WorkspaceDiagnosticReport{Items: rest}, nil
 }
 
 // survey is one look at all scenes.
@@ -104,11 +109,14 @@ func (w *survey) one(ctx context.Context, u uri.URI, path string) {
 	if w.token == nil || ctx.Err() != nil {
 		return
 	}
-	item := w.item(u)
-	if item == nil {
-		return
+	if item := w.item(u); item != nil {
+		w.send(ctx, []protocol.WorkspaceDocumentDiagnosticReport{item})
 	}
-	value, err := protocol.Marshal(&protocol.WorkspaceDiagnosticReportPartialResult{Items: []protocol.WorkspaceDocumentDiagnosticReport{item}})
+}
+
+// send reports some files before the answer.
+func (w *survey) send(ctx context.Context, items []protocol.WorkspaceDocumentDiagnosticReport) {
+	value, err := protocol.Marshal(&protocol.WorkspaceDiagnosticReportPartialResult{Items: items})
 	if err == nil {
 		err = w.s.client.Progress(ctx, &protocol.ProgressParams{Token: w.token, Value: value})
 	}

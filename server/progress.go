@@ -89,7 +89,7 @@ func (s *Server) whenSlow(ctx context.Context, title string, f func()) {
 			return
 		case <-ctx.Done():
 			return
-		case <-time.After(slow):
+		case <-time.After(s.options.slow):
 		}
 		p := s.beginOwn(ctx, title)
 		select {

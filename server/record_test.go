@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"reflect"
 	"slices"
 	"strings"
@@ -29,6 +30,7 @@ type recorded struct {
 	method string
 	result bool
 	failed bool
+	code   jsonrpc2.Code
 	body   []byte
 }
 
@@ -51,9 +53,14 @@ func (r *recorder) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 	defer r.mu.Unlock()
 	switch m := m.(type) {
 	case *jsonrpc2.Response:
-		r.got = append(r.got, recorded{r.methods[m.ID()], true, m.Err() != nil, slices.Clone(m.Result())})
+		got := recorded{method: r.methods[m.ID()], result: true, failed: m.Err() != nil, body: slices.Clone(m.Result())}
+		var fault *jsonrpc2.Error
+		if errors.As(m.Err(), &fault) {
+			got.code = fault.Code
+		}
+		r.got = append(r.got, got)
 	case jsonrpc2.RequestMessage:
-		r.got = append(r.got, recorded{strings.Clone(m.Method()), false, false, slices.Clone(m.Params())})
+		r.got = append(r.got, recorded{method: strings.Clone(m.Method()), body: slices.Clone(m.Params())})
 	}
 	return m, n, err
 }

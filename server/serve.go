@@ -25,6 +25,8 @@ type Options struct {
 	// settle is how long the notes on the last whole version of a file stay
 	// when the file looks half written; 0 means settleTime.
 	settle time.Duration
+	// slow is how long work may take before the person is told; 0 means slow.
+	slow time.Duration
 }
 
 // Serve runs one session over conn until the client says exit or the

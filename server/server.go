@@ -57,6 +57,9 @@ func newServer(client protocol.Client, o Options) *Server {
 	if o.settle == 0 {
 		o.settle = settleTime
 	}
+	if o.slow == 0 {
+		o.slow = slow
+	}
 	s := &Server{options: o, client: client, session: workspace.New(), exit: make(chan struct{})}
 	s.board = newBoard(s)
 	s.prefers.Store(&preferences{InlayHints: true, CodeLens: true})

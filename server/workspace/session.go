@@ -62,15 +62,23 @@ func (s *Session) Snapshot() *Snapshot { return s.current.Load() }
 func (s *Session) Current(d *Doc) bool { return s.Snapshot().Doc(d.URI) == d }
 
 // SetFolders sets the folders of the workspace. Files inside them may name one
-// another.
-func (s *Session) SetFolders(paths []string) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.folders = nil
+// another. It returns the new versions of the open scenes that may read other
+// files than before.
+func (s *Session) SetFolders(paths []string) []*Doc {
+	var folders []string
 	for _, p := range paths {
-		s.folders = append(s.folders, filepath.Clean(p))
+		folders = append(folders, filepath.Clean(p))
 	}
-	sort.Strings(s.folders)
+	sort.Strings(folders)
+	s.mu.Lock()
+	old := s.folders
+	s.folders = folders
+	s.mu.Unlock()
+	return s.renew(func(d *Doc) bool {
+		was, _ := rootIn(old, d.Path)
+		now, _ := rootIn(folders, d.Path)
+		return was != now
+	})
 }
 
 // Folders returns the folders of the workspace, in order.
@@ -84,8 +92,14 @@ func (s *Session) Folders() []string {
 // path; inside is false when there is none, and root is then its own folder.
 func (s *Session) Root(path string) (root string, inside bool) {
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	for _, f := range s.folders {
+	folders := s.folders
+	s.mu.Unlock()
+	return rootIn(folders, path)
+}
+
+// rootIn is Root for given folders.
+func rootIn(folders []string, path string) (root string, inside bool) {
+	for _, f := range folders {
 		if rel, err := filepath.Rel(f, path); err == nil && filepath.IsLocal(rel) && len(f) > len(root) {
 			root, inside = f, true
 		}
