@@ -31,6 +31,43 @@ func (t *Track) Events() []Event {
 	return t.events
 }
 
+// eventShare is the share of a stroke's peak speed at which it counts as begun
+// and ended.
+const eventShare = 0.1
+
+// EventTime returns when an event happens in frames from the first, between
+// whole ones: a stroke starts where its speed comes to a tenth of its own peak,
+// and stops where it falls below that, by straight lines between the speeds. So
+// a large and a small stroke that begin together have one time, though the
+// small one leaves its rest a frame later. A turn happens at its frame.
+func (t *Track) EventTime(e Event) float64 {
+	v := t.Speed()
+	for _, k := range t.Strokes() {
+		level := eventShare * k.PeakSpeed
+		switch {
+		case e.Kind == Start && k.First == e.Frame:
+			for i := k.First; i < k.Peak; i++ {
+				if v[i+1] >= level && v[i] < level {
+					return float64(i) + 0.5 + (level-v[i])/(v[i+1]-v[i])
+				}
+			}
+			if i := k.First; i > 0 && v[i-1] < level && v[i] > v[i-1] {
+				return float64(i) - 0.5 + (level-v[i-1])/(v[i]-v[i-1])
+			}
+		case e.Kind == Stop && k.Last == e.Frame:
+			for i := k.Last - 1; i > k.Peak; i-- {
+				if v[i-1] >= level && v[i] < level {
+					return float64(i) + 0.5 - (level-v[i])/(v[i-1]-v[i])
+				}
+			}
+			if i := k.Last; i < len(v) && v[i] < level && v[i-1] > v[i] {
+				return float64(i) - 0.5 + (v[i-1]-level)/(v[i-1]-v[i])
+			}
+		}
+	}
+	return float64(e.Frame)
+}
+
 // appendTurns appends the turns inside every stretch of motion.
 func (t *Track) appendTurns() {
 	a := 0

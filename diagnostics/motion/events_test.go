@@ -72,3 +72,37 @@ func TestTurnInARestIsNoise(t *testing.T) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
+
+// A large and a small stroke that begin and end together leave their rests at
+// different frames, but have one time.
+func TestEventTimeIsFreeOfSize(t *testing.T) {
+	for _, rate := range rates {
+		var starts, stops []float64
+		for _, size := range []float64{0.1, 0.3, 1} {
+			k := along(rate, 3, func(s float64) float64 {
+				x := min(max((s-1)/0.5, 0), 1)
+				return size * x * x * x * (10 + x*(6*x-15))
+			})
+			for _, e := range k.Events() {
+				if e.Kind == Start {
+					starts = append(starts, k.EventTime(e)/rate)
+				} else {
+					stops = append(stops, k.EventTime(e)/rate)
+				}
+			}
+		}
+		// A minimum-jerk stroke is at a tenth of its peak speed after 9 % of its
+		// time: v/peak = 16 x^2 (1-x)^2 = 0.1 at x = 0.0867.
+		for i := range starts {
+			if math.Abs(starts[i]-1-0.5*0.0867) > 0.5/24 || math.Abs(starts[i]-starts[0]) > 0.1/24 {
+				t.Errorf("rate %g: starts at %v", rate, starts)
+			}
+			if math.Abs(stops[i]-1.5+0.5*0.0867) > 0.5/24 || math.Abs(stops[i]-stops[0]) > 0.1/24 {
+				t.Errorf("rate %g: stops at %v", rate, stops)
+			}
+		}
+		if len(starts) != 3 || len(stops) != 3 {
+			t.Errorf("rate %g: %v %v", rate, starts, stops)
+		}
+	}
+}

@@ -136,7 +136,7 @@ func (f *finder) visit(p scene.PartID) {
 	part := &f.s.Scene.Parts[p]
 	children := f.s.children[p]
 	switch {
-	case part.Figure:
+	case part.Figure && !(f.s.ownAnimation(p) && f.carrierByNames(p)):
 		f.add(p, []scene.PartID{p})
 	case !f.s.ownAnimation(p):
 		f.split(p, children)

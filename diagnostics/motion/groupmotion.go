@@ -27,7 +27,7 @@ const minProminence = 0.2
 func (g *Group) Strokes() []GroupStroke {
 	g.once.Do(func() {
 		l := largest{frames: g.Figure.study.N}
-		for _, t := range g.LocalTracks() {
+		for _, t := range g.ownTracks() {
 			for _, k := range t.Strokes() {
 				if p := t.Prominence(k); p >= minProminence {
 					l.add(GroupStroke{g, t, k}, p)
@@ -44,7 +44,7 @@ func (g *Group) Strokes() []GroupStroke {
 func (g *Group) EventsIn(a, b int) ([]Event, *Track) {
 	var lead *Track
 	best := 0.0
-	for _, t := range g.LocalTracks() {
+	for _, t := range g.ownTracks() {
 		sum := 0.0
 		for _, k := range t.Strokes() {
 			if k.Last > a && k.First < b {
@@ -107,13 +107,48 @@ type FigureBeat struct {
 // beatGap is the longest pause inside a beat, in seconds.
 const beatGap = 0.25
 
+// ownTracks are the tracks of the group's members seen from their parents. The
+// root of a figure whose carrier is no parent of it goes along with the carrier:
+// of it counts the path relative to that.
+func (g *Group) ownTracks() []*Track {
+	fig := g.Figure
+	if fig.Carrier == scene.NoPart || fig.GroupOf(fig.Root) != g || fig.study.IsAncestor(fig.Carrier, fig.Root) {
+		return g.LocalTracks()
+	}
+	var out []*Track
+	for _, p := range g.Parts {
+		if p != fig.Root {
+			out = append(out, fig.study.LocalTracks(p)...)
+		}
+	}
+	for i := range fig.Points {
+		if fig.Points[i].Part == fig.Root {
+			out = append(out, fig.CarriedTrack(i))
+		}
+	}
+	return out
+}
+
+// carries reports whether the group is what carries the body: parts above the
+// hips that belong to no body, like a deck that is the root of the figure on it.
+func (g *Group) carries() bool {
+	core := g.Figure.Core()
+	for _, p := range g.Parts {
+		if p == core || g.Figure.labels[p].Body != NoBody || !g.Figure.study.IsAncestor(p, core) {
+			return false
+		}
+	}
+	return true
+}
+
 // Beats returns the beats of the figure, from the strokes of all its living
-// groups.
+// groups. What carries the body has no part in them: a deck that rolls on and
+// on would join all beats into one.
 func (fig *Figure) Beats() []FigureBeat {
 	fig.beatsOnce.Do(func() {
 		var all []GroupStroke
 		for _, g := range fig.Groups {
-			if fig.study.NatureOf(g.Top()) == Living {
+			if fig.study.NatureOf(g.Top()) == Living && !g.carries() {
 				all = append(all, g.Strokes()...)
 			}
 		}

@@ -44,7 +44,7 @@ func (fig *Figure) findPoints(rest map[scene.PartID]r3.Vec) {
 		}
 		return
 	}
-	fig.add(Point{Name: "root", Role: RootPoint, Part: fig.Root})
+	fig.add(Point{Name: "root", Role: RootPoint, Part: fig.Core()})
 	if head := fig.first(Head, NoPlace); head != scene.NoPart {
 		fig.add(fig.headPoint(head, rest))
 	}
@@ -54,6 +54,18 @@ func (fig *Figure) findPoints(rest map[scene.PartID]r3.Vec) {
 		}
 	}
 	fig.tipPoints()
+}
+
+// Core returns the part that carries the rest of the body: the hips, else the torso,
+// else the root. What stands above them (a file's own node, a master control)
+// often never moves.
+func (fig *Figure) Core() scene.PartID {
+	for _, b := range []Body{Hips, Chest} {
+		if p := fig.first(b, NoPlace); p != scene.NoPart && fig.study.animated[p] {
+			return p
+		}
+	}
+	return fig.Root
 }
 
 // hasBones reports whether some part stands away from its parent at rest.

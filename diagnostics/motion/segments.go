@@ -1,6 +1,9 @@
 package motion
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // HoldSeconds is how long a rest must last to be a hold.
 const HoldSeconds = 0.25
@@ -223,7 +226,7 @@ func rises(v []float64, a, b int, limit, least float64) bool {
 // to half their length of spacings that do not move by themselves.
 func (t *Track) trim(moving []bool, spacing []float64, leave float64) {
 	n, apart := t.speedChords()
-	reach := int((t.speedFrames() + float64(n-1)*apart) / 2)
+	reach := int(math.Ceil((t.speedFrames()+float64(n-1)*apart)/2 - 0.5 - 1e-6))
 	if reach == 0 {
 		return
 	}

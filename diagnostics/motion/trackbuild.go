@@ -151,9 +151,17 @@ func (s *Study) LocalTrack(p scene.PartID) *Track {
 	})
 }
 
+// A value that stays within -1.5 and 1.5 is taken for a shape weight, which is 1
+// where the whole shape shows; one that changes by less than a quarter in the
+// whole clip is measured by that, or its drift would count as large motion.
+const (
+	wholeWeight = 1.5
+	leastWeight = 0.25
+)
+
 // ValueTrack returns a shape weight or free number in shares of its range over
 // the clip, or nil when it does not change. Origin[0] is its value at the first
-// frame and Unit its range.
+// frame and Unit its range, at least a quarter for a shape weight.
 func (s *Study) ValueTrack(id scene.ChannelID) *Track {
 	c := &s.Scene.Channels[id]
 	if c.Op != scene.NoOp || c.Curve.Stride != 1 || constant(&c.Curve) || c.Curve.Len() == 0 || s.N == 0 {
@@ -172,6 +180,9 @@ func (s *Study) ValueTrack(id scene.ChannelID) *Track {
 		}
 		if t.Unit = hi - lo; t.Unit <= 0 || math.IsInf(t.Unit, 0) {
 			t.Unit = 1
+		}
+		if max(-lo, hi) <= wholeWeight {
+			t.Unit = max(t.Unit, leastWeight)
 		}
 		t.Noise = s.ChannelNoise(id) / t.Unit
 		t.settle()
