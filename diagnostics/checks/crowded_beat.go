@@ -31,6 +31,7 @@ var CrowdedBeat = &Check{
 
 func runCrowdedBeat(c *Context) []note.Note {
 	var notes []note.Note
+	l := crowd{share: c.Setting("share"), groups: int(c.Setting("min_groups")), window: c.Study.Rate / 48}
 	for _, fig := range c.living() {
 		for _, b := range fig.Beats() {
 			if c.Ctx.Err() != nil {
@@ -38,6 +39,10 @@ func runCrowdedBeat(c *Context) []note.Note {
 			}
 			if float64(b.Last-b.First)/c.Study.Rate < c.Setting("min_time") || !c.Study.Judged(b.First, b.Last) {
 				continue
+			}
+			b = freeStrokes(fig, &b)
+			if _, twinned := c.tightest(fig, &b, l); twinned {
+				continue // it also starts, stops or turns as one, which says more
 			}
 			if n, ok := c.crowded(fig, b); ok {
 				notes = append(notes, n)

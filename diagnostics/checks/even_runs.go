@@ -14,7 +14,7 @@ func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) [
 	var out []evenRun
 	for _, k := range t.Strokes() {
 		r, ok := longestEven(t, k, l)
-		if !ok || !c.Study.Judged(r.first, r.last) || !l.seen(t, &r, k) {
+		if !ok || !c.Study.Judged(r.first, r.last) || !l.seen(t, &r, k) || givesWay(fig, t, r.first, r.last) {
 			continue
 		}
 		r.size = likeFigures(t.Quality, r.length)
@@ -36,10 +36,34 @@ func (l *evenLimits) seen(t *motion.Track, r *evenRun, k motion.Stroke) bool {
 		few--
 	}
 	q := t.Quality
-	return r.spacings >= few && seconds >= l.minTime-1e-9 &&
-		float64(r.last-r.first) >= l.coverage*float64(k.Last-k.First) &&
+	coverage, least := l.coverage, l.minTime
+	if cutOff(t, k) {
+		// The clip shows a part of the stroke only, and maybe not its ease.
+		coverage, least = max(coverage, mostlyEven), max(least, longEven)
+	}
+	return r.spacings >= few && seconds >= least-1e-9 &&
+		float64(r.last-r.first) >= coverage*float64(k.Last-k.First) && r.length >= l.coverage*k.Length && k.PeakSpeed <= burst*r.length/seconds &&
 		r.length >= l.minLength[q] && r.length/seconds >= l.minSpeed[q]
 }
+
+// mostlyEven is the share of a stroke that must be even when the clip begins or
+// ends within it: a cubic with flat tangents, cut where it starts to slow down,
+// is even for 55 % of what is left. It must also last longEven seconds.
+const (
+	mostlyEven = 0.8
+	longEven   = 0.3
+)
+
+// cutOff reports whether the stroke runs at half its speed or more when the clip
+// begins or ends.
+func cutOff(t *motion.Track, k motion.Stroke) bool {
+	v := t.Speed()
+	return (k.First == 0 && v[0] > 0.5*k.PeakSpeed) || (k.Last == t.Len()-1 && v[len(v)-1] > 0.5*k.PeakSpeed)
+}
+
+// burst is how many times the run's speed its stroke may reach elsewhere: a quick
+// start that goes over into an even glide is no stroke at one speed.
+const burst = 1.12
 
 // longestEven returns the longest even run of a stroke: on ones, with spacing
 // over 1/24 s from every frame, or on twos when the track moves on twos.

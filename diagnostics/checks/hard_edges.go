@@ -86,7 +86,7 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 			continue
 		}
 		share := edgeShare(t, k, start)
-		if share < c.Setting("share") || c.nearContact(fig, edge) {
+		if share < c.Setting("share") || c.nearContact(fig, edge) || givesWay(fig, t, k.First, k.Last) {
 			continue
 		}
 		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}

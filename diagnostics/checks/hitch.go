@@ -22,7 +22,7 @@ var Hitch = &Check{
 		{Name: "depth", Unit: "ratio", Default: 0.6, Min: 0.05, Max: 0.6, Doc: "the dip falls below this share of the smaller peak beside it"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"kinked-arc"},
+	YieldsTo:          []string{"kinked-arc", "mixed-stepping", "rushed-read"},
 	Run:               runHitch,
 }
 

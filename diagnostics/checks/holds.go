@@ -11,31 +11,11 @@ import (
 	"curvelint/diagnostics/note"
 )
 
-//go:embed uniform_drift.md
-var uniformDriftDoc string
-
 //go:embed dead_stare.md
 var deadStareDoc string
 
 //go:embed loose_settle.md
 var looseSettleDoc string
-
-// UniformDrift finds holds in which everything drifts as one.
-var UniformDrift = &Check{
-	ID:       "uniform-drift",
-	Severity: note.Information,
-	Group:    Holds,
-	Title:    "everything drifts as one",
-	Doc:      uniformDriftDoc,
-	Settings: []Setting{
-		{Name: "share", Unit: "ratio", Default: 0.1, Min: 0, Max: 1, Doc: "relative motion of the points, as a share of their common drift"},
-		{Name: "min_time", Unit: "s", Default: 0.33, Min: 0.05, Max: 100, Doc: "shortest hold"},
-		{Name: "min_drift", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "least drift that an audience sees"},
-	},
-	SilentWhenBlocked: true,
-	YieldsTo:          []string{"frozen-hold"},
-	Run:               runUniformDrift,
-}
 
 // DeadStare finds long stretches without any motion of eyes and lids.
 var DeadStare = &Check{
@@ -65,102 +45,6 @@ var LooseSettle = &Check{
 	},
 	SilentWhenBlocked: true,
 	Run:               runLooseSettle,
-}
-
-func runUniformDrift(c *Context) []note.Note {
-	var notes []note.Note
-	for _, fig := range c.living() {
-		free := c.freePoints(fig)
-		if len(free) < 3 || c.Ctx.Err() != nil {
-			continue
-		}
-		for _, h := range c.quietStretches(free) {
-			if n, ok := c.drift(fig, free, h); ok {
-				notes = append(notes, n)
-			}
-		}
-	}
-	return notes
-}
-
-// freePoints are the tracks of the figure's points that are never in contact.
-func (c *Context) freePoints(fig *motion.Figure) []*motion.Track {
-	var out []*motion.Track
-	for i, p := range fig.Points {
-		switch p.Role {
-		case motion.HeelPoint, motion.ToePoint, motion.LonePoint:
-			continue
-		case motion.HandPoint:
-			if len(fig.HandContacts(i)) > 0 {
-				continue
-			}
-		}
-		out = append(out, fig.CarriedTrack(i))
-	}
-	return out
-}
-
-// quietStretches are the frames in which all the tracks rest, long enough to be
-// a hold.
-func (c *Context) quietStretches(tracks []*motion.Track) []hold {
-	s := c.Study
-	rest := make([]int, s.N)
-	for _, t := range tracks {
-		for _, r := range t.Rests() {
-			for i := r.First; i <= r.Last; i++ {
-				rest[i]++
-			}
-		}
-	}
-	least := s.Window(c.Setting("min_time"))
-	var out []hold
-	for i := 0; i < s.N; i++ {
-		if rest[i] < len(tracks) {
-			continue
-		}
-		a := i
-		for i+1 < s.N && rest[i+1] == len(tracks) {
-			i++
-		}
-		if i-a >= least && a > 0 && i < s.N-1 && s.Judged(a, i) {
-			out = append(out, hold{a, i})
-		}
-	}
-	return out
-}
-
-// drift compares how the points of a hold drift: each one's way against the
-// mean of all.
-func (c *Context) drift(fig *motion.Figure, tracks []*motion.Track, h hold) (note.Note, bool) {
-	ways := make([]r3.Vec, len(tracks))
-	mean := r3.Vec{}
-	noise := 0.0
-	for i, t := range tracks {
-		ways[i] = r3.Sub(t.At(h.last), t.At(h.first))
-		mean = r3.Add(mean, r3.Scale(1/float64(len(tracks)), ways[i]))
-		noise = max(noise, t.Noise)
-	}
-	common, relative := r3.Norm(mean), 0.0
-	for _, w := range ways {
-		relative = max(relative, r3.Norm(r3.Sub(w, mean)))
-	}
-	if common < max(c.Setting("min_drift"), 20*noise) || relative >= c.Setting("share")*common {
-		return note.Note{}, false
-	}
-	part, ch := c.strokeBefore(fig, fig.Root, h.first)
-	if d := c.Study.Drivers(tracks[0], h.first, h.last); len(d) > 0 {
-		ch = d[0].Channel
-		part = c.Study.Scene.Channels[ch].Part
-	}
-	n := c.draft(part, ch, h.first, h.last)
-	n.Message = fmt.Sprintf("%s: the whole body drifts as one piece, parts differ by %s only; give them different rates", c.span(h.first, h.last), percent(relative/common))
-	n.Weight = c.weigh(fig, fig.Root, common)
-	n.Measures = []note.Measure{
-		{Name: "drift", Value: common, Unit: "figure"},
-		{Name: "relative", Value: relative / common, Unit: "ratio"},
-	}
-	n.Causes = append(n.Causes, part, fig.Root)
-	return n, true
 }
 
 func runDeadStare(c *Context) []note.Note {
@@ -270,7 +154,7 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 		}
 		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
 		long := float64(swings[n-1].last-swings[0].first)/s.Rate > c.Setting("longest")
-		if (ratio > c.Setting("ratio") || long) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() {
+		if (ratio > c.Setting("ratio") || long) && !givesWay(fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() {
 			f := settleFinding{finding{track: t, first: swings[0].first, last: swings[n-1].last, size: likeFigures(t.Quality, swings[0].size)}, n, ratio}
 			f.drivers = s.Drivers(t, f.first, f.last)
 			out = append(out, f)

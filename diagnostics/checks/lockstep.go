@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -27,7 +28,7 @@ var Lockstep = &Check{
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.05, Min: 0, Max: 1, Doc: "share of the tip's path that the children's own turning gives"},
 		{Name: "correlation", Unit: "ratio", Default: 0.98, Min: 0.5, Max: 1, Doc: "how alike the speeds of root and tip are"},
-		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of the chain's root in the stroke"},
+		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of the chain's root in the stroke; twice that for a spine or an arm"},
 		{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"},
 	},
 	SilentWhenBlocked: true,
@@ -43,9 +44,9 @@ var LateFollow = &Check{
 	Title:    "a follower out of its band",
 	Doc:      lateFollowDoc,
 	Settings: []Setting{
-		{Name: "latest", Unit: "s", Default: 0.5, Min: 0, Max: 0.6, Doc: "largest lag of a chain's tip behind its root"},
-		{Name: "earliest", Unit: "s", Default: 0.08, Min: 0, Max: 0.6, Doc: "largest lead of a tip that should follow"},
-		{Name: "correlation", Unit: "ratio", Default: 0.9, Min: 0.5, Max: 1, Doc: "how alike the two speeds must be for the lag to mean anything"},
+		{Name: "latest", Unit: "s", Default: 0.5, Min: 0, Max: 0.75, Doc: "largest lag of a chain's tip behind its root"},
+		{Name: "earliest", Unit: "s", Default: 0.08, Min: 0, Max: 0.75, Doc: "largest lead of a tip that should follow"},
+		{Name: "alike", Unit: "ratio", Default: 1.6, Min: 1, Max: 10, Doc: "how many times as long one of the two strokes may last as the other"},
 		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of root and tip in the stroke"},
 	},
 	SilentWhenBlocked: true,
@@ -76,10 +77,14 @@ func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, b
 		return note.Note{}, false
 	}
 	t := fig.CarriedTrack(tip)
+	least := c.Setting("min_turn")
+	if !chain.Flexible {
+		least *= 2 // a small gesture of an arm needs no drag
+	}
 	var worst motion.Stroke
 	count := 0
 	for _, k := range root.Strokes() {
-		if k.Length < c.Setting("min_turn") || !s.Judged(k.First, k.Last) {
+		if k.Length < least || !s.Judged(k.First, k.Last) {
 			continue
 		}
 		if r, ok := root.AlikeAt(k, t, 0); !ok || r < c.Setting("correlation") {
@@ -144,12 +149,13 @@ func (c *Context) reach(p scene.PartID, t *motion.Track, i int) float64 {
 	return r3.Norm(r3.Sub(m.Point(t.Offset), s.WorldPosition(p, s.Frame(i)))) / fig.Size
 }
 
-// ownShare is the part of the tip's path that the children's own turning gives.
+// ownShare is the part of the tip's path that the children's own turning gives:
+// the root of the sum of squares, since drifts of their own do not add up.
 func (c *Context) ownShare(fig *motion.Figure, chain motion.Chain, tip int, k motion.Stroke, path float64) float64 {
 	own := 0.0
 	for _, p := range chain.Parts[1:] {
 		if t := c.Study.RotationTrack(p); t != nil {
-			own += t.PathLength(k.First, k.Last) / degrees * c.reach(p, fig.CarriedTrack(tip), k.First)
+			own = math.Hypot(own, t.PathLength(k.First, k.Last)/degrees*c.reach(p, fig.CarriedTrack(tip), k.First))
 		}
 	}
 	return own / path
@@ -183,29 +189,69 @@ func (c *Context) lateStrokes(fig *motion.Figure, chain motion.Chain) []note.Not
 		if k.Length < c.Setting("min_turn") || !s.Judged(k.First, k.Last) || !k.FromRest {
 			continue
 		}
-		lag, ok := root.LagBehind(k, tip)
-		if !ok || lag.Correlation < c.Setting("correlation") {
+		follow, lag, ok := c.follower(root, tip, k)
+		if !ok {
 			continue
 		}
+		n := int(math.Round(math.Abs(lag) * s.Rate))
 		what := ""
 		switch {
-		case lag.Seconds > c.Setting("latest"):
-			what = fmt.Sprintf("follows %s late", frames(lag.Frames))
-		case lag.Seconds < -c.Setting("earliest"):
-			what = fmt.Sprintf("goes %s ahead of what carries it", frames(-lag.Frames))
+		case lag > c.Setting("latest") && !answers(tip, k, follow):
+			what = fmt.Sprintf("follows %s late", frames(n))
+		case lag < -c.Setting("earliest"):
+			what = fmt.Sprintf("goes %s ahead of what carries it", frames(n))
 		default:
 			continue
 		}
-		a := min(max(k.First+lag.Frames, 0), s.N-1)
-		if b := min(a+k.Last-k.First, s.N-1); tip.PathLength(a, b) < c.Setting("min_turn") {
-			continue
-		}
-		n := c.draft(last, c.driver(tip, a), k.First, k.Last)
-		n.Message = fmt.Sprintf("%s: the end of %s %s; a follower is one to three frames behind", c.span(k.First, k.Last), chain.Name, what)
-		n.Weight = c.weigh(fig, last, likeFigures(motion.Rotation, k.Length))
-		n.Measures = []note.Measure{{Name: "lag", Value: lag.Seconds, Unit: "s"}}
-		n.Causes = append(n.Causes, last)
-		notes = append(notes, n)
+		m := c.draft(last, c.driver(tip, follow.First), min(k.First, follow.First), max(k.Last, follow.Last))
+		m.Message = fmt.Sprintf("%s: the end of %s %s; a follower is one to three frames behind", c.span(k.First, k.Last), chain.Name, what)
+		m.Weight = c.weigh(fig, last, likeFigures(motion.Rotation, k.Length))
+		m.Measures = []note.Measure{{Name: "lag", Value: lag, Unit: "s"}}
+		m.Causes = append(m.Causes, last)
+		notes = append(notes, m)
 	}
 	return notes
+}
+
+// follower finds the tip's stroke that follows a stroke of the root: of those
+// from a rest, the same way round and about as long, the one that starts nearest
+// to it. The lag is the mean of those of start and stop.
+func (c *Context) follower(root, tip *motion.Track, k motion.Stroke) (best motion.Stroke, lag float64, ok bool) {
+	way := r3.Sub(root.At(k.Last), root.At(k.First))
+	start, stop := strokeTimes(root, k)
+	for _, f := range tip.Strokes() {
+		w := r3.Sub(tip.At(f.Last), tip.At(f.First))
+		if !f.FromRest || f.Length < c.Setting("min_turn") || r3.Dot(way, w) < 0.5*r3.Norm(way)*r3.Norm(w) {
+			continue
+		}
+		a, b := strokeTimes(tip, f)
+		if long := (b - a) / (stop - start); long > c.Setting("alike") || long < 1/c.Setting("alike") {
+			continue
+		}
+		l := ((a - start) + (b - stop)) / 2 / c.Study.Rate
+		if math.Abs(l) <= farthest && (!ok || math.Abs(l) < math.Abs(lag)) {
+			best, lag, ok = f, l, true
+		}
+	}
+	return best, lag, ok
+}
+
+// answers reports whether the tip does something else between the start of the
+// root's stroke and its own late one: it drags behind first and comes after.
+func answers(tip *motion.Track, k, late motion.Stroke) bool {
+	for _, f := range tip.Strokes() {
+		if f.First < late.First && f.First < k.Last && f.Last > k.First && f.Length > 0.2*late.Length {
+			return true
+		}
+	}
+	return false
+}
+
+// farthest is the largest lag in seconds at which a stroke still answers
+// another.
+const farthest = 0.75
+
+// strokeTimes are the times in frames at which a stroke starts and stops.
+func strokeTimes(t *motion.Track, k motion.Stroke) (start, stop float64) {
+	return t.EventTime(motion.Event{Kind: motion.Start, Frame: k.First}), t.EventTime(motion.Event{Kind: motion.Stop, Frame: k.Last})
 }

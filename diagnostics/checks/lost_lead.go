@@ -3,9 +3,11 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed lost_lead.md
@@ -19,7 +21,7 @@ var LostLead = &Check{
 	Title:    "the order of a beat broken",
 	Doc:      lostLeadDoc,
 	Settings: []Setting{
-		{Name: "margin", Unit: "s", Default: 0.1, Min: 0, Max: 2, Doc: "how much too early a follower starts"},
+		{Name: "margin", Unit: "s", Default: 0.08, Min: 0, Max: 2, Doc: "how much too early the body starts"},
 		{Name: "min_travel", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "least travel of the root in the beat"},
 	},
 	SilentWhenBlocked: true,
@@ -34,15 +36,13 @@ func leadOrder(s *motion.Study) []string {
 	return []string{"eyes", "head", "chest", "hips"}
 }
 
-// reversal is a beat in which a follower starts before its leader.
+// reversal is a move of the body that starts before its leader.
 type reversal struct {
-	lead, follow motion.GroupStroke
-	early        int // frames
+	body  *motion.Track // the path of the core
+	move  motion.Stroke
+	lead  motion.GroupStroke
+	early int // frames
 }
-
-// groupStart is how a group begins a beat: its first stroke, however small, and
-// its largest.
-type groupStart struct{ first, main motion.GroupStroke }
 
 func runLostLead(c *Context) []note.Note {
 	var notes []note.Note
@@ -55,25 +55,30 @@ func runLostLead(c *Context) []note.Note {
 	return notes
 }
 
+// lostLeads looks at every move that carries the whole body and at what its
+// leaders do by then.
 func (c *Context) lostLeads(fig *motion.Figure) []note.Note {
-	order := leadOrder(c.Study)
+	body := fig.RootTrack()
+	leaders := c.leaders(fig)
+	if body == nil || len(leaders) == 0 || fig.Locomotion() {
+		return nil
+	}
 	var found []reversal
-	judgedBeats := 0
-	for _, b := range fig.Beats() {
-		if !c.Study.Judged(b.First, b.Last) || c.rootTravel(fig, b) < c.Setting("min_travel") {
+	judged := 0
+	for _, k := range body.Strokes() {
+		if !k.FromRest || k.First == 0 || k.Length < c.Setting("min_travel") || !c.Study.Judged(k.First, k.Last) {
 			continue
 		}
-		starts := groupStarts(b, order)
-		if len(starts) < 2 {
-			continue
+		r, led, ok := c.judgeLead(leaders, body, k)
+		if led || ok {
+			judged++
 		}
-		judgedBeats++
-		if r, ok := c.reversed(starts); ok {
+		if ok {
 			found = append(found, r)
 		}
 	}
-	// A figure whose body leads in most beats has that order for its own.
-	if len(found) == 0 || (judgedBeats >= 2 && 2*len(found) > judgedBeats) {
+	// A figure whose body leads in most moves has that order for its own.
+	if judged >= 2 && 2*len(found) > judged {
 		return nil
 	}
 	var notes []note.Note
@@ -83,68 +88,76 @@ func (c *Context) lostLeads(fig *motion.Figure) []note.Note {
 	return notes
 }
 
-// rootTravel is how far the root goes in a beat, in figure sizes.
-func (c *Context) rootTravel(fig *motion.Figure, b motion.FigureBeat) float64 {
-	for i, p := range fig.Points {
-		if p.Role == motion.RootPoint {
-			return fig.CarriedTrack(i).PathLength(b.First, b.Last)
-		}
-	}
-	return 0
-}
-
-// groupStarts returns how the groups of the order begin a beat, in that order.
-// Strokes that run from the first frame of the clip have no start.
-func groupStarts(b motion.FigureBeat, order []string) []groupStart {
-	var out []groupStart
-	for _, name := range order {
-		var g groupStart
-		for _, k := range b.Strokes {
-			if k.Group.Name != name {
-				continue
-			}
-			if g.first.Track == nil || k.Stroke.First < g.first.Stroke.First {
-				g.first = k
-			}
-			if g.main.Track == nil || k.Track.Prominence(k.Stroke) > g.main.Track.Prominence(g.main.Stroke) {
-				g.main = k
-			}
-		}
-		if g.first.Track != nil && g.first.Stroke.First > 0 {
+// leaders are the figure's groups that come before the last of the order, the
+// body: the eyes, the head and the chest unless configured otherwise.
+func (c *Context) leaders(fig *motion.Figure) []*motion.Group {
+	order := leadOrder(c.Study)
+	var out []*motion.Group
+	for _, name := range order[:max(len(order)-1, 0)] {
+		if g := fig.Group(name); g != nil && g != fig.GroupOf(fig.Core()) && g.Label.Body != motion.Chest {
 			out = append(out, g)
 		}
 	}
 	return out
 }
 
-// reversed finds the follower whose main stroke starts most too early: before
-// the one that should lead it has begun to move at all.
-func (c *Context) reversed(starts []groupStart) (reversal, bool) {
-	var worst reversal
+// seconds of the time in which a leader counts as one: it starts at most so long
+// before the body.
+const leadReach = 0.8
+
+// judgeLead looks at the leaders' strokes around the start of a move of the
+// body: led is true when one of them is on its way by then, ok when they all
+// start too late. A leader that does nothing, or only when the move is over,
+// says nothing.
+func (c *Context) judgeLead(leaders []*motion.Group, body *motion.Track, k motion.Stroke) (r reversal, led, ok bool) {
 	margin := c.Setting("margin") * c.Study.Rate
-	for i := 1; i < len(starts); i++ {
-		lead, follow := starts[i-1].first, starts[i].main
-		early := lead.Stroke.First - follow.Stroke.First
-		if float64(early) > margin+1e-9 && early > worst.early {
-			worst = reversal{lead, follow, early}
+	start := body.EventTime(motion.Event{Kind: motion.Start, Frame: k.First})
+	reach := c.Study.Window(leadReach)
+	best := 0.0
+	for _, g := range leaders {
+		for _, l := range g.Strokes() {
+			if l.Stroke.Last < k.First-reach || l.Stroke.First >= k.Last {
+				continue
+			}
+			at := float64(l.Stroke.First)
+			if l.Stroke.FromRest {
+				at = l.Track.EventTime(motion.Event{Kind: motion.Start, Frame: l.Stroke.First})
+			}
+			if at-start <= margin+1e-9 {
+				return r, true, false
+			}
+			// The leader's main stroke speaks for it, not a drift.
+			if p := l.Track.Prominence(l.Stroke); p > best && p >= leastLead {
+				best = p
+				r = reversal{body, k, l, int(math.Round(at - start))}
+			}
 		}
 	}
-	return worst, worst.early > 0
+	return r, false, best > 0
 }
 
+// leastLead is how much a leader must do for its start to count, in the measure
+// of Prominence: 0.1 figure sizes or 6 degrees.
+const leastLead = 2
+
 func (c *Context) lostLeadNote(fig *motion.Figure, r reversal) note.Note {
-	at := r.follow.Stroke.First
-	p := r.follow.Track.Part
-	n := c.draft(p, c.driver(r.follow.Track, at), at, r.lead.Stroke.First)
-	n.Related = nil
-	n.Message = fmt.Sprintf("%s: %s %s %s before %s; let the %s lead",
-		c.span(at, r.lead.Stroke.First), r.follow.Group.Name, does(r.follow.Group.Name, "starts"), frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
-	n.Weight = c.weigh(fig, r.lead.Track.Part, likeFigures(r.follow.Track.Quality, r.follow.Stroke.Length))
-	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
-	if ch := c.driver(r.lead.Track, r.lead.Stroke.First); ch >= 0 {
-		c.relate(&n, ch, r.lead.Stroke.First, "%s %s here", r.lead.Group.Name, does(r.lead.Group.Name, "starts"))
+	at, lead := r.move.First, r.lead.Stroke.First
+	p := r.body.Part
+	ch := scene.NoChannel
+	if d := c.Study.Drivers(r.body, r.move.First, r.move.Last); len(d) > 0 {
+		ch = d[0].Channel
+		p = c.Study.Scene.Channels[ch].Part
 	}
-	n.Causes = append(n.Causes, p)
+	n := c.draft(p, ch, at, max(lead, at+1))
+	n.Related = nil
+	n.Message = fmt.Sprintf("%s: %s %s before %s; let the %s lead",
+		c.span(at, max(lead, at+1)), c.says(p, "starts"), frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
+	n.Weight = c.weigh(fig, r.lead.Track.Part, r.move.Length)
+	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
+	if ch := c.driver(r.lead.Track, lead); ch >= 0 {
+		c.relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, does(r.lead.Group.Name, "starts"))
+	}
+	n.Causes = append(n.Causes, p, r.body.Part)
 	return n
 }
 

@@ -22,6 +22,7 @@ var MaskedChange = &Check{
 	Doc:      maskedChangeDoc,
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.3, Max: 1, Doc: "share of the change that happens while the head is fast"},
+		{Name: "least", Unit: "range", Default: 0.3, Min: 0, Max: 1, Doc: "smallest change that is a loss to miss, as a share of the clip's range"},
 		{Name: "head_speed", Unit: "degrees/s", Default: 120, Min: 1, Max: 10000, Doc: "a head that turns faster is fast"},
 		{Name: "screen_speed", Unit: "pictures/s", Default: 0.5, Min: 0.01, Max: 100, Doc: "a head that crosses the picture faster is fast"},
 	},
@@ -43,6 +44,9 @@ func runMaskedChange(c *Context) []note.Note {
 			for _, k := range g.Strokes() {
 				if c.Ctx.Err() != nil {
 					return nil
+				}
+				if k.Stroke.Chord < c.Setting("least")*trackRange(k.Track) {
+					continue // nothing is lost by missing it
 				}
 				if share := maskedShare(k, fast); share >= c.Setting("share") && stays(k) && c.Study.Judged(k.Stroke.First, k.Stroke.Last) {
 					notes = append(notes, c.maskedNote(fig, k, share))

@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -26,48 +27,79 @@ var MixedStepping = &Check{
 	Run:               runMixedStepping,
 }
 
+// stepper is a part that moves, with the steps in which it does.
+type stepper struct {
+	part   scene.PartID
+	tracks []*motion.Track
+	moved  []bool
+	spans  []motion.Stepped
+}
+
+// oddity is a part on twos among parts on ones, or the reverse.
+type oddity struct {
+	part scene.PartID
+	motion.Stepped
+}
+
 func runMixedStepping(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
-		var groups []*motion.Group
-		moved := map[*motion.Group][]bool{}
-		for _, g := range fig.Groups {
-			if tracks := g.LocalTracks(); len(tracks) > 0 {
-				still := motion.Stillness(c.Study.N, tracks)
-				for i := range still {
-					still[i] = !still[i]
-				}
-				groups, moved[g] = append(groups, g), still
-			}
+		if c.Ctx.Err() != nil {
+			return nil
 		}
-		if len(groups) < 3 || c.Ctx.Err() != nil {
-			continue
+		all := c.steppers(fig)
+		var odd []oddity
+		for i := range all {
+			odd = append(odd, c.oddSpans(all, i)...)
 		}
-		for _, g := range groups {
-			if n, ok := c.oddOne(fig, g, groups, moved); ok {
-				notes = append(notes, n)
-			}
+		for _, o := range onePerGroup(fig, odd) {
+			notes = append(notes, c.oddNote(fig, o))
 		}
 	}
 	return notes
 }
 
-// oddOne finds the longest stretch in which a group is on twos while the rest of
-// the figure is on ones, or the reverse.
-func (c *Context) oddOne(fig *motion.Figure, g *motion.Group, groups []*motion.Group, moved map[*motion.Group][]bool) (note.Note, bool) {
-	s := c.Study
-	least := s.Window(c.Setting("min_time"))
-	var best motion.Stepped
-	for _, k := range motion.SteppedStretches(moved[g], s.Rate) {
-		if k.Last-k.First < least || !s.Judged(k.First, k.Last) || k.Last-k.First <= best.Last-best.First {
+// steppers are the figure's parts that move.
+func (c *Context) steppers(fig *motion.Figure) []stepper {
+	var out []stepper
+	for _, p := range fig.Parts {
+		tracks := c.Study.LocalTracks(p)
+		if len(tracks) == 0 || c.Study.NatureOf(p) != motion.Living {
+			continue
+		}
+		moved := motion.Stillness(c.Study.N, tracks)
+		for i := range moved {
+			moved[i] = !moved[i]
+		}
+		if spans := motion.SteppedStretches(moved, c.Study.Rate); len(spans) > 0 {
+			out = append(out, stepper{p, tracks, moved, spans})
+		}
+	}
+	return out
+}
+
+// restShare is the share of the other moving parts that must go the other way
+// for a part to be the odd one, and fewestOthers how many of them there are.
+const (
+	restShare    = 0.75
+	fewestOthers = 3
+)
+
+// oddSpans are the stretches in which a part is on twos while the rest of the
+// figure is on ones, or the reverse.
+func (c *Context) oddSpans(all []stepper, at int) []oddity {
+	least := c.Study.Window(c.Setting("min_time"))
+	var out []oddity
+	for _, k := range all[at].spans {
+		if k.Last-k.First < least || !c.Study.Judged(k.First, k.Last) || !all[at].plainly(k) {
 			continue
 		}
 		others, against := 0, 0
-		for _, o := range groups {
-			if o == g {
+		for i := range all {
+			if i == at {
 				continue
 			}
-			switch stepIn(moved[o], k.First, k.Last, s.Rate) {
+			switch all[i].stepIn(k.First, k.Last) {
 			case 0:
 			case k.Step:
 				others++
@@ -76,42 +108,70 @@ func (c *Context) oddOne(fig *motion.Figure, g *motion.Group, groups []*motion.G
 				against++
 			}
 		}
-		// One other part is no figure: the rest must be of one mind.
-		if others >= 2 && against == others {
-			best = k
+		if against >= fewestOthers && float64(against) >= restShare*float64(others) {
+			out = append(out, oddity{all[at].part, k})
 		}
 	}
-	if best.Step == 0 {
-		return note.Note{}, false
-	}
-	p := g.Top()
-	for _, q := range g.Parts {
-		if len(s.Channels(q)) > 0 {
-			p = q
-			break
-		}
-	}
-	n := c.draft(p, c.movingChannel(p), best.First, best.Last)
-	what, rest := "twos", "ones"
-	if best.Step == 1 {
-		what, rest = rest, what
-	}
-	n.Message = fmt.Sprintf("%s: %s is on %s while the rest is on %s; check how it was baked or keyed", c.span(best.First, best.Last), g.Name, what, rest)
-	n.Weight = c.weigh(fig, p, 0.1)
-	n.Measures = []note.Measure{{Name: "time", Value: float64(best.Last-best.First) / s.Rate, Unit: "s"}}
-	n.Causes = append(n.Causes, p)
-	return n, true
+	return out
 }
 
-// stepIn is 1 or 2 when a group moves on ones or twos through most of the
+// plainly reports whether the part moves in the stretch by more than the last
+// decimals of its numbers, which change now and then in any slow drift: faster
+// than what counts as still, and by steps of many times the noise.
+func (p *stepper) plainly(k motion.Stepped) bool {
+	for _, t := range p.tracks {
+		path := t.PathLength(k.First, k.Last)
+		n := 0
+		for i := k.First; i < k.Last; i++ {
+			if p.moved[i] {
+				n++
+			}
+		}
+		if path >= motion.FloorSpeed(t.Quality)*float64(k.Last-k.First)/t.Rate && path >= 20*t.StillLimit()*float64(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// stepIn is 1 or 2 when the part moves on ones or twos through most of the
 // frames, else 0.
-func stepIn(moved []bool, a, b int, rate float64) int {
-	for _, k := range motion.SteppedStretches(moved, rate) {
+func (p *stepper) stepIn(a, b int) int {
+	for _, k := range p.spans {
 		if 2*(min(k.Last, b)-max(k.First, a)) > b-a {
 			return k.Step
 		}
 	}
 	return 0
+}
+
+// onePerGroup keeps of the stretches that overlap in one group, or on one
+// branch of the figure, the first at the highest part.
+func onePerGroup(fig *motion.Figure, all []oddity) []oddity {
+	var out []oddity
+	for _, o := range all {
+		clash := slices.ContainsFunc(out, func(k oddity) bool {
+			same := fig.GroupOf(k.part) == fig.GroupOf(o.part) || fig.Study().IsAncestor(k.part, o.part)
+			return same && min(k.Last, o.Last) > max(k.First, o.First)
+		})
+		if !clash {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+func (c *Context) oddNote(fig *motion.Figure, o oddity) note.Note {
+	n := c.draft(o.part, c.movingChannel(o.part), o.First, o.Last)
+	what, rest := "twos", "ones"
+	if o.Step == 1 {
+		what, rest = rest, what
+	}
+	n.Message = fmt.Sprintf("%s: %s is on %s while the rest is on %s; check how it was baked or keyed", c.span(o.First, o.Last), c.name(o.part), what, rest)
+	n.Weight = c.weigh(fig, o.part, 0.1)
+	n.Measures = []note.Measure{{Name: "time", Value: float64(o.Last-o.First) / c.Study.Rate, Unit: "s"}}
+	n.Causes = append(n.Causes, o.part)
+	return n
 }
 
 // movingChannel is the first channel of the part that changes, or NoChannel.

@@ -3,11 +3,13 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed no_anticipation.md
@@ -24,6 +26,7 @@ var NoAnticipation = &Check{
 		{Name: "min_peak", Unit: "figure/s", Default: 0.72, Min: 0, Max: 100, Doc: "slowest peak speed of a fast move"},
 		{Name: "ease", Unit: "s", Default: 2.0 / 24, Min: 0, Max: 10, Doc: "a move that takes longer to its speed prepares itself"},
 		{Name: "back", Unit: "ratio", Default: 0.02, Min: 0, Max: 1, Doc: "least move the other way, as a share of the chord"},
+		{Name: "min_turn", Unit: "degrees", Default: 30, Min: 0, Max: 360, Doc: "smallest turn of the joint that makes the move"},
 		{Name: "before", Unit: "s", Default: 0.4, Min: 0, Max: 10, Doc: "time before the move in which it may be"},
 	},
 	SilentWhenBlocked: true,
@@ -39,13 +42,13 @@ type deadStart struct {
 func runNoAnticipation(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
+		if !acts(fig) {
+			continue
+		}
 		var all []deadStart
-		for i, p := range fig.Points {
+		for i := range fig.Points {
 			if c.Ctx.Err() != nil {
 				return nil
-			}
-			if p.Role == motion.LonePoint {
-				continue // a prop is moved by others
 			}
 			all = append(all, c.deadStarts(fig, fig.CarriedTrack(i))...)
 		}
@@ -67,6 +70,12 @@ func runNoAnticipation(c *Context) []note.Note {
 	return notes
 }
 
+// acts reports whether the figure has a body: a prop is moved by others and
+// needs no anticipation.
+func acts(fig *motion.Figure) bool {
+	return slices.ContainsFunc(fig.Groups, func(g *motion.Group) bool { return g.Label.Body != motion.NoBody })
+}
+
 // deadStarts finds the fast strokes of a track that start from a hold at once.
 func (c *Context) deadStarts(fig *motion.Figure, t *motion.Track) []deadStart {
 	s := c.Study
@@ -86,9 +95,19 @@ func (c *Context) deadStarts(fig *motion.Figure, t *motion.Track) []deadStart {
 		if len(f.drivers) == 0 || fig.GroupOf(s.Scene.Channels[f.driver()].Part) != fig.GroupOf(t.Part) {
 			continue
 		}
+		if p := s.Scene.Channels[f.driver()].Part; c.small(p, k) {
+			continue
+		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// small reports whether the part makes the stroke by a turn too small to need a
+// preparation: the glance of a head that is the whole figure.
+func (c *Context) small(p scene.PartID, k motion.Stroke) bool {
+	t := c.Study.RotationTrack(p)
+	return t != nil && c.Study.LocalTrack(p) == nil && t.PathLength(k.First, k.Last) < c.Setting("min_turn")
 }
 
 // goesBack reports whether the track moves against the first third of the

@@ -50,29 +50,92 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 	if t == nil {
 		return nil
 	}
-	strokes := t.Strokes()
-	span := trackRange(t)
+	least := max(c.Setting("share")*trackRange(t), leastPose*motion.FloorSpeed(t.Quality))
+	all := pauses(t)
 	var notes []note.Note
-	for i := 1; i < len(strokes); i++ {
-		a, b := strokes[i-1], strokes[i]
-		pause := float64(b.First-a.Last) / c.Study.Rate
-		if !a.ToRest || !b.FromRest || pause < c.Setting("shortest") || pause > c.Setting("longest") ||
-			a.Chord < c.Setting("share")*span || b.Chord < c.Setting("share")*span || !c.Study.Judged(a.Last, b.First) {
+	for i, p := range all {
+		from, to := 0, t.Len()-1
+		if i > 0 {
+			from = all[i-1].last
+		}
+		if i+1 < len(all) {
+			to = all[i+1].first
+		}
+		in, out := r3.Sub(t.At(p.first), t.At(from)), r3.Sub(t.At(to), t.At(p.last))
+		if p.seconds < c.Setting("shortest") || p.seconds > c.Setting("longest") ||
+			r3.Norm(in) < least || r3.Norm(out) < least || !c.Study.Judged(p.first, p.last) {
 			continue
 		}
 		// A nod or a shake turns round: the second stroke takes the first back.
-		if r3.Dot(r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))) < -0.5*a.Chord*b.Chord && g.Label.Body == motion.Head {
+		if g.Label.Body == motion.Head && r3.Dot(in, out) < -0.5*r3.Norm(in)*r3.Norm(out) {
 			continue
 		}
-		n := c.draft(t.Part, c.driver(t, a.Last), a.Last, b.First)
+		n := c.draft(t.Part, c.driver(t, p.first), p.first, p.last)
 		n.Message = fmt.Sprintf("%s: the %s pose is held for %s only; hold it longer or leave it out",
-			c.span(a.Last, b.First), g.Name, frames(b.First-a.Last))
-		n.Weight = c.weigh(fig, t.Part, likeFigures(t.Quality, min(a.Length, b.Length)))
-		n.Measures = []note.Measure{{Name: "hold", Value: float64(b.First - a.Last), Unit: "frames"}}
+			c.span(p.first, p.last), g.Name, frames(p.last-p.first))
+		n.Weight = c.weigh(fig, t.Part, likeFigures(t.Quality, min(r3.Norm(in), r3.Norm(out))))
+		n.Measures = []note.Measure{{Name: "hold", Value: float64(p.last - p.first), Unit: "frames"}}
 		n.Causes = append(n.Causes, t.Part)
 		notes = append(notes, n)
 	}
 	return notes
+}
+
+// leastPose is the smallest change of pose that an audience reads, in the
+// measure of Prominence: 3 degrees, a tenth of a weight.
+const leastPose = 1
+
+// pause is a stretch between two moves in which next to nothing moves, between
+// the positions first and last.
+type pause struct {
+	first, last int
+	seconds     float64
+}
+
+// pauseShare is the share of the slower peak beside a pause that its speed stays
+// below. A hold of a few frames drifts, and rests are cut at speeds of their own.
+const pauseShare = 0.06
+
+// pauses returns the stretches between two neighbouring peaks of speed in which
+// the speed is next to nothing beside both.
+func pauses(t *motion.Track) []pause {
+	v := t.Speed()
+	least := t.MotionLimits().Enter
+	var out []pause
+	last := -1 // the peak before
+	for i := range v {
+		if v[i] < least || (i > 0 && v[i-1] > v[i]) || (i+1 < len(v) && v[i+1] >= v[i]) {
+			continue
+		}
+		if last >= 0 {
+			if p, ok := pauseBetween(t, v, last, i); ok {
+				out = append(out, p)
+			} else if v[last] > v[i] {
+				continue // a ripple on the way down
+			}
+		}
+		last = i
+	}
+	return out
+}
+
+// pauseBetween finds the pause between two peaks, its ends by straight lines
+// between the speeds.
+func pauseBetween(t *motion.Track, v []float64, a, b int) (pause, bool) {
+	level := pauseShare * min(v[a], v[b])
+	i, j := a, b
+	for i < b && v[i] >= level {
+		i++
+	}
+	for j > a && v[j] >= level {
+		j--
+	}
+	if i > j {
+		return pause{}, false
+	}
+	from := float64(i) - (level-v[i])/(v[i-1]-v[i])
+	to := float64(j) + (level-v[j])/(v[j+1]-v[j])
+	return pause{i, j + 1, (to - from) / t.Rate}, true
 }
 
 // trackRange is the diagonal of the box around a track's path.

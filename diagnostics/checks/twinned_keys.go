@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
 	"math"
@@ -37,6 +38,7 @@ type change struct {
 	group *motion.Group
 	track *motion.Track
 	frame int
+	time  float64 // in frames, between whole ones
 }
 
 // cluster is a set of groups that change within the window of one frame.
@@ -56,6 +58,9 @@ func runTwinnedKeys(c *Context) []note.Note {
 		beat := c.twinnedBeats(fig)
 		notes = append(notes, beat...)
 		for _, pair := range leadPairs {
+			if pair[0] == motion.Head && fig.Locomotion() {
+				continue // the gait moves both
+			}
 			notes = append(notes, c.twinnedPair(fig, pair[0], pair[1], beat)...)
 		}
 	}
@@ -69,13 +74,15 @@ var leadPairs = [][2]motion.Body{{motion.Brows, motion.Lids}, {motion.Head, moti
 func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
 	var found []cluster
 	strong := false
+	l := crowd{share: c.Setting("share"), groups: int(c.Setting("min_groups")), window: c.Setting("window") * c.Study.Rate}
 	for _, b := range fig.Beats() {
-		k, ok := c.tightest(fig, &b)
+		b = freeStrokes(fig, &b)
+		k, ok := c.tightest(fig, &b, l)
 		if !ok {
 			continue
 		}
 		found = append(found, k)
-		if len(k.changes) >= int(c.Setting("min_groups")) && len(k.changes) == k.moving {
+		if len(k.changes) >= l.groups && len(k.changes) == k.moving {
 			strong = true
 		}
 	}
@@ -85,8 +92,15 @@ func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
 	return []note.Note{c.twinnedNote(fig, found)}
 }
 
+// crowd says how many groups of a beat make a cluster, and how close in time.
+type crowd struct {
+	share  float64 // of the moving groups
+	groups int     // fewest among many
+	window float64 // frames either way
+}
+
 // tightest returns the largest cluster of a beat that is large enough.
-func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat) (cluster, bool) {
+func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat, l crowd) (cluster, bool) {
 	groups := b.Groups()
 	n := len(groups)
 	if n < 3 {
@@ -100,39 +114,36 @@ func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat) (cluster, b
 			events, t := g.EventsIn(b.First, b.Last)
 			for _, e := range events {
 				if e.Kind == kind {
-					all = append(all, change{g, t, e.Frame})
+					all = append(all, change{g, t, e.Frame, t.EventTime(e)})
 					counts[i]++
 				}
 			}
 		}
-		k := c.densest(all)
-		window := 2*math.Floor(c.Setting("window")*c.Study.Rate+1e-9) + 1
+		k := densest(all, l.window)
+		window := 2*math.Floor(l.window+1e-9) + 1
 		if len(k.changes) > len(best.changes) && !byChance(counts, len(k.changes), window, float64(b.Last-b.First+1)) {
 			k.kind, k.moving = kind, n
 			best = k
 		}
 	}
 	k := len(best.changes)
-	enough := k >= int(c.Setting("min_groups")) && float64(k) >= c.Setting("share")*float64(n) || (n <= 4 && k == n)
+	enough := k >= l.groups && float64(k) >= l.share*float64(n) || (n <= 4 && k == n)
 	if !enough || c.nearContact(fig, best.frame) {
 		return cluster{}, false
 	}
 	return best, true
 }
 
-// densest returns the frame within whose window the most groups change.
-func (c *Context) densest(all []change) cluster {
-	slices.SortStableFunc(all, func(a, b change) int { return a.frame - b.frame })
-	half := c.Setting("window") * c.Study.Rate
+// densest returns the changes of the most groups within the window, in frames
+// either way, of one time.
+func densest(all []change, window float64) cluster {
+	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(a.time, b.time) })
+	width := 2*window - apart
 	var best cluster
-	from := 0
-	for _, m := range all {
+	for i, m := range all {
 		k := cluster{frame: m.frame}
-		for float64(m.frame-all[from].frame) > half+1e-9 {
-			from++
-		}
-		for _, o := range all[from:] {
-			if float64(o.frame-m.frame) > half+1e-9 {
+		for _, o := range all[i:] {
+			if o.time-m.time > width {
 				break
 			}
 			if !slices.ContainsFunc(k.changes, func(x change) bool { return x.group == o.group }) {
@@ -140,11 +151,16 @@ func (c *Context) densest(all []change) cluster {
 			}
 		}
 		if len(k.changes) > len(best.changes) {
+			k.frame = k.changes[len(k.changes)/2].frame
 			best = k
 		}
 	}
 	return best
 }
+
+// apart is how much of a frame two changes must miss each other by less than a
+// whole one to be together.
+const apart = 0.15
 
 var eventWords = [...]string{motion.Start: "start", motion.Stop: "stop", motion.Turn: "turn"}
 

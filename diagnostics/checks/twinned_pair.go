@@ -19,7 +19,7 @@ func (c *Context) twinnedPair(fig *motion.Figure, lead, follow motion.Body, beat
 	first, last := c.Study.JudgedRange()
 	ea, ta := a.EventsIn(first, last)
 	eb, tb := b.EventsIn(first, last)
-	matched := c.matchEvents(ea, eb)
+	matched := c.matchEvents(ta, tb, ea, eb)
 	n := len(matched)
 	few, many := min(len(ea), len(eb)), max(len(ea), len(eb))
 	// The follower may do other things as well (lids blink), but when those are
@@ -37,16 +37,17 @@ func (c *Context) twinnedPair(fig *motion.Figure, lead, follow motion.Body, beat
 
 // matchEvents returns the frames of the events of a that b has too, of the same
 // kind and within the window.
-func (c *Context) matchEvents(a, b []motion.Event) []int {
-	half := c.Setting("window")*c.Study.Rate + 1e-9
+func (c *Context) matchEvents(ta, tb *motion.Track, a, b []motion.Event) []int {
+	width := 2*c.Setting("window")*c.Study.Rate - apart
 	var out []int
 	j := 0
 	for _, e := range a {
-		for j < len(b) && float64(e.Frame-b[j].Frame) > half {
+		for j < len(b) && e.Frame-b[j].Frame > int(width)+1 {
 			j++
 		}
-		for k := j; k < len(b) && float64(b[k].Frame-e.Frame) <= half; k++ {
-			if b[k].Kind == e.Kind {
+		at := ta.EventTime(e)
+		for k := j; k < len(b) && b[k].Frame-e.Frame <= int(width)+1; k++ {
+			if b[k].Kind == e.Kind && math.Abs(tb.EventTime(b[k])-at) <= width {
 				out = append(out, e.Frame)
 				break
 			}

@@ -1,0 +1,171 @@
+package checks
+
+import (
+	_ "embed"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed uniform_drift.md
+var uniformDriftDoc string
+
+// UniformDrift finds holds in which everything drifts as one.
+var UniformDrift = &Check{
+	ID:       "uniform-drift",
+	Severity: note.Information,
+	Group:    Holds,
+	Title:    "everything drifts as one",
+	Doc:      uniformDriftDoc,
+	Settings: []Setting{
+		{Name: "share", Unit: "ratio", Default: 0.1, Min: 0, Max: 1, Doc: "relative motion of the points, as a share of their common drift"},
+		{Name: "min_time", Unit: "s", Default: 0.33, Min: 0.05, Max: 100, Doc: "shortest hold"},
+		{Name: "min_drift", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "least drift that an audience sees"},
+	},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"frozen-hold"},
+	Run:               runUniformDrift,
+}
+
+func runUniformDrift(c *Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.living() {
+		free := c.freePoints(fig)
+		if len(free) < 3 || c.Ctx.Err() != nil {
+			continue
+		}
+		for _, h := range c.quietStretches(free) {
+			notes = append(notes, c.drifts(fig, free, h)...)
+		}
+	}
+	return notes
+}
+
+// freePoints are the tracks of the figure's points that are never in contact.
+func (c *Context) freePoints(fig *motion.Figure) []*motion.Track {
+	var out []*motion.Track
+	for i, p := range fig.Points {
+		switch p.Role {
+		case motion.HeelPoint, motion.ToePoint, motion.LonePoint:
+			continue
+		case motion.HandPoint:
+			if len(fig.HandContacts(i)) > 0 {
+				continue
+			}
+		}
+		out = append(out, fig.CarriedTrack(i))
+	}
+	return out
+}
+
+// quietStretches are the frames in which all the tracks rest, long enough to be
+// a hold.
+func (c *Context) quietStretches(tracks []*motion.Track) []hold {
+	s := c.Study
+	rest := make([]int, s.N)
+	for _, t := range tracks {
+		for _, r := range t.Rests() {
+			for i := r.First; i <= r.Last; i++ {
+				rest[i]++
+			}
+		}
+	}
+	least := s.Window(c.Setting("min_time"))
+	var out []hold
+	for i := 0; i < s.N; i++ {
+		if rest[i] < len(tracks) {
+			continue
+		}
+		a := i
+		for i+1 < s.N && rest[i+1] == len(tracks) {
+			i++
+		}
+		if i-a >= least && a > 0 && i < s.N-1 && s.Judged(a, i) {
+			out = append(out, hold{a, i})
+		}
+	}
+	return out
+}
+
+// drifts finds in a hold the stretches in which the points go along with the
+// body's core as if they were one piece with it. A hold begins and ends with the
+// last of a stroke, so it is looked at in windows.
+func (c *Context) drifts(fig *motion.Figure, tracks []*motion.Track, h hold) []note.Note {
+	w := c.Study.Window(c.Setting("min_time"))
+	fixed := c.onCore(fig, tracks, h)
+	stiff := func(a int) bool {
+		common, relative := c.drift(tracks, fixed, h, a, a+w)
+		// The least drift is that of a whole hold of a second.
+		return common >= c.Setting("min_drift")*c.Setting("min_time") && relative < c.Setting("share")*common
+	}
+	var notes []note.Note
+	for a := h.first; a+w <= h.last; a++ {
+		if !stiff(a) {
+			continue
+		}
+		b := a + 1
+		for b+w <= h.last && stiff(b) {
+			b++
+		}
+		if n, ok := c.driftNote(fig, tracks, fixed, h, hold{a, b - 1 + w}); ok {
+			notes = append(notes, n)
+		}
+		a = b + w - 1
+	}
+	return notes
+}
+
+// onCore returns where the points of the tracks are in a hold as seen from the
+// body's core, in figure sizes.
+func (c *Context) onCore(fig *motion.Figure, tracks []*motion.Track, h hold) [][]r3.Vec {
+	s := c.Study
+	core := s.Worlds(fig.Core(), h.first, h.last+1)
+	out := make([][]r3.Vec, len(tracks))
+	for i, t := range tracks {
+		at := s.Worlds(t.Part, h.first, h.last+1)
+		for j := range core {
+			back := core[j].Inverse()
+			p := back.Point(at[j].Point(t.Offset))
+			out[i] = append(out[i], r3.Scale(core[j].Scale()/fig.Size, p))
+		}
+	}
+	return out
+}
+
+// drift returns how far the points go between two frames on average, and the
+// most that one goes as seen from the core.
+func (c *Context) drift(tracks []*motion.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
+	for i, t := range tracks {
+		common += r3.Norm(r3.Sub(t.At(b), t.At(a))) / float64(len(tracks))
+		relative = max(relative, r3.Norm(r3.Sub(fixed[i][b-h.first], fixed[i][a-h.first])))
+	}
+	return common, relative
+}
+
+func (c *Context) driftNote(fig *motion.Figure, tracks []*motion.Track, fixed [][]r3.Vec, whole, h hold) (note.Note, bool) {
+	common, relative := c.drift(tracks, fixed, whole, h.first, h.last)
+	noise := 0.0
+	for _, t := range tracks {
+		noise = max(noise, t.Noise)
+	}
+	if common < max(c.Setting("min_drift"), 20*noise) || relative >= c.Setting("share")*common {
+		return note.Note{}, false
+	}
+	part, ch := c.strokeBefore(fig, fig.Root, h.first)
+	if d := c.Study.Drivers(tracks[0], h.first, h.last); len(d) > 0 {
+		ch = d[0].Channel
+		part = c.Study.Scene.Channels[ch].Part
+	}
+	n := c.draft(part, ch, h.first, h.last)
+	n.Message = fmt.Sprintf("%s: the whole body drifts as one piece, parts differ by %s only; give them different rates", c.span(h.first, h.last), percent(relative/common))
+	n.Weight = c.weigh(fig, fig.Root, common)
+	n.Measures = []note.Measure{
+		{Name: "drift", Value: common, Unit: "figure"},
+		{Name: "relative", Value: relative / common, Unit: "ratio"},
+	}
+	n.Causes = append(n.Causes, part, fig.Root)
+	return n, true
+}
