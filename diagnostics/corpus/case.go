@@ -52,12 +52,13 @@ type writer struct {
 }
 
 var (
-	anyFormat = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".bvh", write.BVH}, {".gltf", write.GLTF}, {".dae", write.COLLADA}, {".x3d", write.X3D}, {".csv", write.Table}, {".usda", write.USDASparse}}
-	metred    = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".dae", write.COLLADA}} // formats that know their unit
-	between   = []writer{{".usda", write.USDA}, {".dae", write.COLLADA}}                                                       // formats that can carry a wrapped angle
-	rates     = []float64{24, 25, 30, 24, 48, 60}
-	habits    = []designed.Naming{designed.Snake, designed.Camel, designed.Prefixed("ferry:"), designed.Letter}
-	units     = []float64{0.01, 1, 0.0254}
+	anyFormat   = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".bvh", write.BVH}, {".gltf", write.GLTF}, {".dae", write.COLLADA}, {".x3d", write.X3D}, {".csv", write.Table}, {".usda", write.USDASparse}}
+	metred      = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".dae", write.COLLADA}} // formats that know their unit
+	between     = []writer{{".usda", write.USDA}, {".dae", write.COLLADA}}                                                       // formats that can carry a wrapped angle
+	rates       = []float64{24, 25, 30, 24, 48, 60}
+	habits      = []designed.Naming{designed.Snake, designed.Camel, designed.Prefixed("ferry:"), designed.Letter}
+	units       = []float64{0.01, 1, 0.0254}
+	withWeights = []writer{{".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".csv", write.Table}} // formats whose writers have shape weights
 )
 
 // Make makes the flawed or the proper case of a check for a seed.

@@ -11,12 +11,16 @@ import (
 type cast struct {
 	root, hips, spine, chest, neck, head, jaw int
 
+	limbAxis       int     // about which they swing
 	limbs          [][]int // free limbs from the shoulder out: arms, wings
 	tail           []int
 	ears           []int
 	brow, lid, eye []int
-	trunk          []int // hips to head, as far as there is any
-	soft           []int // what drifts in a hold
+	lips           []int   // corners of the mouth
+	trunk          []int   // hips to head, as far as there is any
+	soft           []int   // what drifts in a hold
+	crouch         float64 // how low the hips can go, in centimetres
+	floats         int     // what shifts in a hold: the hips, a bird's body
 	beast          *designed.Quadruped
 }
 
@@ -25,6 +29,12 @@ type castKind func(s *stage)
 
 // The kinds of figures.
 var (
+	withFace  = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, (*stage).jointedFace, (*stage).shapedFace}
+	withLimbs = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, withBird}
+	withTail  = []castKind{withQuadruped, (*stage).tailAlone}
+	standing  = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withQuadruped}
+	// moving by itself, not by what its hands hold
+	unheld   = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withQuadruped, withBird, (*stage).jointedFace, (*stage).shapedFace, (*stage).tailAlone}
 	everyone = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, withQuadruped, withBird, (*stage).jointedFace, (*stage).shapedFace, (*stage).tailAlone}
 )
 
@@ -37,7 +47,7 @@ func withBird(s *stage)      { s.bird() }
 
 // nobody is a cast without parts.
 func nobody() cast {
-	return cast{root: -1, hips: -1, spine: -1, chest: -1, neck: -1, head: -1, jaw: -1}
+	return cast{root: -1, hips: -1, spine: -1, chest: -1, neck: -1, head: -1, jaw: -1, floats: -1}
 }
 
 // biped is one figure that stands with planted feet, its arms as they happen to
@@ -70,6 +80,7 @@ func (s *stage) standing(parent int, name string, at r3.Vec, alike bool) {
 	b := s.Body
 	s.cast = cast{
 		root: b.Root, hips: b.Hips, spine: b.Spine, chest: b.Chest, neck: b.Neck, head: b.Head, jaw: b.Jaw,
+		floats: b.Hips, crouch: 29,
 		limbs: [][]int{{b.Upper[0], b.Fore[0], b.Hand[0]}, {b.Upper[1], b.Fore[1], b.Hand[1]}},
 		brow:  b.Brow[:], lid: b.Lid[:], eye: b.Eye[:],
 		trunk: []int{b.Hips, b.Spine, b.Chest, b.Neck, b.Head},
@@ -94,7 +105,7 @@ func (s *stage) onDeck() {
 // one only lives.
 func (s *stage) pair() {
 	k := s.k
-	beam := s.Add(-1, designed.Part{Name: "Beam", Offset: r3.Scale(k, r3.Vec{X: 62, Y: 96, Z: 34})})
+	beam := s.Add(-1, designed.Part{Name: "Beam", Offset: r3.Scale(k, r3.Vec{X: 62, Y: 108, Z: 24})})
 	for axis := range 3 {
 		s.Shift(beam, axis, designed.Drift(s.fork(), 0.8*k))
 	}
@@ -127,7 +138,7 @@ func (s *stage) quadruped() *designed.Quadruped {
 	s.Shift(q.Hips, designed.Y, designed.Still(-3*s.k))
 	s.cast = cast{
 		beast: q, root: q.Root, hips: q.Hips, spine: q.Spine, chest: q.Chest, neck: q.Neck, head: q.Head, jaw: -1,
-		tail: q.Tail, ears: q.Ear[:],
+		floats: q.Hips, crouch: 24, tail: q.Tail, ears: q.Ear[:],
 		trunk: []int{q.Hips, q.Spine, q.Chest, q.Neck, q.Head},
 		soft:  append([]int{q.Spine, q.Chest, q.Neck, q.Head, q.Ear[0], q.Ear[1]}, q.Tail...),
 	}
@@ -142,11 +153,10 @@ func (s *stage) stands(q *designed.Quadruped, front bool, side int, at r3.Vec) {
 func (s *stage) bird() *designed.Bird {
 	b := designed.NewBird(s.Shot, -1, "Tern", s.names, s.k)
 	s.Parts[b.Root].Offset = r3.Vec{Y: 150 * s.k}
-	for axis := range 3 {
-		s.Shift(b.Body, axis, designed.Drift(s.fork(), 0.9*s.k))
-	}
 	s.cast = nobody()
+	s.floats = b.Body
 	s.root, s.neck, s.head = b.Root, b.Neck, b.Head
+	s.limbAxis = designed.Z // wings beat
 	s.limbs = [][]int{{b.Wing[0], b.Mid[0], b.Outer[0]}, {b.Wing[1], b.Mid[1], b.Outer[1]}}
 	s.trunk = []int{b.Body, b.Neck, b.Head}
 	s.soft = []int{b.Body, b.Neck, b.Head, b.Tail, b.Wing[0], b.Mid[0], b.Wing[1], b.Mid[1]}
@@ -163,13 +173,15 @@ func (s *stage) faceAlone(shaped bool) {
 	s.cast = nobody()
 	s.root, s.neck, s.head, s.jaw = f.Root, f.Neck, f.Head, f.Jaw
 	s.brow, s.lid, s.eye = f.Brow[:], f.Lid[:], f.Eye[:]
+	s.lips = f.Corner[:]
 	s.trunk, s.soft = []int{f.Neck, f.Head}, []int{f.Neck, f.Head}
 	if shaped {
+		s.formats = withWeights
 		// Weights stay between 0 and 1: at rest brows are half way, lids open.
 		for side := range 2 {
 			s.Ease(f.Brow[side], designed.X, designed.Still(fullWeight/2))
 			s.Ease(f.Lid[side], designed.X, designed.Still(fullWeight/4))
-			s.Ease(f.Corner[side], designed.X, designed.Add(designed.Still(fullWeight/2), designed.Drift(s.fork(), 0.5)))
+			s.Ease(f.Corner[side], designed.X, designed.Still(fullWeight/2))
 		}
 		s.Ease(f.Jaw, designed.X, designed.Still(fullWeight/8))
 	}
@@ -194,7 +206,7 @@ func (s *stage) mover() (part, axis int, change float64) {
 		choice = append(choice, func() (int, int, float64) { return s.chest, designed.Y, s.seed.Between(16, 28) * s.seed.Sign() })
 	}
 	for _, l := range s.limbs {
-		choice = append(choice, func() (int, int, float64) { return l[0], designed.X, -s.seed.Between(35, 60) })
+		choice = append(choice, func() (int, int, float64) { return l[0], s.limbAxis, -s.seed.Between(35, 60) })
 	}
 	if s.tail != nil {
 		choice = append(choice, func() (int, int, float64) { return s.tail[0], designed.Y, s.seed.Between(28, 50) * s.seed.Sign() })

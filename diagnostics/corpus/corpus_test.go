@@ -9,7 +9,7 @@ import (
 // The whole score takes minutes and is made by the command; this keeps a small
 // part of the calibration half from getting worse.
 func TestSmallScore(t *testing.T) {
-	tally, err := Score(context.Background(), Scope{Seeds: 8})
+	tally, err := Score(context.Background(), Scope{Seeds: 4})
 	if err != nil {
 		t.Fatal(err)
 	}

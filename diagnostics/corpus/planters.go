@@ -19,15 +19,6 @@ func joined(all ...map[string]planter) map[string]planter {
 
 var minJerk = designed.Profile(designed.MinimumJerk)
 
-// acts gives the body something to do before and after a hold.
-func (s *stage) acts(at, dur float64) {
-	s.ease(s.Head, designed.Y, minJerk, at, dur, s.seed.Between(14, 26)*s.seed.Sign())
-	s.ease(s.Chest, designed.Y, minJerk, at+0.1, dur*1.1, s.seed.Between(6, 11)*s.seed.Sign())
-	side := s.seed.Int(2)
-	s.ease(s.Upper[side], designed.X, minJerk, at+0.06, dur*0.95, -s.seed.Between(14, 30))
-	s.ease(s.Fore[side], designed.X, minJerk, at+0.14, dur*0.9, -s.seed.Between(10, 26))
-}
-
 // arm moves an arm from the shoulder and the elbow.
 func (s *stage) arm(side int, at, dur, lift, bend float64) {
 	s.ease(s.Upper[side], designed.X, minJerk, at, dur, lift)

@@ -1,33 +1,42 @@
 package corpus
 
-import "curvelint/diagnostics/designed"
+import (
+	"curvelint/diagnostics/designed"
+)
 
 // spacingPlanters plant the flaws of spacing.
 var spacingPlanters = map[string]planter{
-	"even-spacing": plantEven,
-	"hitch":        plantHitch,
-	"hard-start":   plantHardStart,
-	"hard-stop":    plantHardStop,
+	"even-spacing":    plantEven,
+	"hitch":           plantHitch,
+	"hard-start":      plantHardStart,
+	"hard-stop":       plantHardStop,
+	"no-anticipation": plantDeadStart,
+	"mixed-stepping":  plantStepped,
 }
 
-// plantEven turns the head, an arm or the chest at one speed, or with a proper
-// ease.
+// eased is one of the profiles that ease at both ends.
+func (s *stage) eased() designed.Profile {
+	return []designed.Profile{minJerk, designed.HalfCosine, designed.Smooth}[s.seed.Int(3)]
+}
+
+// plantEven moves a part at one speed, or with a proper ease.
 func plantEven(s *stage, flawed bool) {
 	s.anyOf(everyone)
 	s.live(0, 0)
 	from, dur := s.seed.Between(1, 3.5), s.seed.Between(0.45, 0.9)
 	p := designed.Trapezoid(s.seed.Between(0.02, 0.12))
 	if !flawed {
-		p = []designed.Profile{minJerk, designed.HalfCosine, designed.Smooth}[s.seed.Int(3)]
+		p = s.eased()
 	}
 	part, axis, change := s.mover()
 	s.ease(part, axis, p, from, dur, change)
+	s.follow(part, from, dur, change)
 	s.plant("even-spacing", from, from+dur, part)
 }
 
 // plantHitch lets a reach or a turn of the body stutter on the way.
 func plantHitch(s *stage, flawed bool) {
-	s.biped()
+	s.anyOf(withLimbs)
 	s.live(0, 0)
 	from, dur := s.seed.Between(1, 3.5), s.seed.Between(0.5, 0.65)
 	p := minJerk
@@ -35,34 +44,124 @@ func plantHitch(s *stage, flawed bool) {
 	if flawed {
 		p = designed.Stuttered(minJerk, mid, 0.1, s.seed.Between(0.05, 0.2))
 	}
-	side := s.seed.Int(2)
-	s.ease(s.Upper[side], designed.X, p, from, dur, -s.seed.Between(55, 80))
+	limb := s.limbs[s.seed.Int(len(s.limbs))]
+	s.ease(limb[0], s.limbAxis, p, from, dur, -s.seed.Between(55, 80))
 	at := from + mid*dur
-	s.plant("hitch", at-0.08, at+0.08, s.Upper[side], s.Fore[side], s.Hand[side])
+	s.plant("hitch", at-0.08, at+0.08, limb[0], limb...)
 }
 
-// hardArm is an arm swung up with a profile of its own at one end.
-func (s *stage) hardArm(p designed.Profile, check string, flawed, start bool) {
-	s.biped()
+// hardMove is a move with a profile of its own at one end, out of a hold and
+// into one.
+func (s *stage) hardMove(p designed.Profile, check string, flawed, start bool) {
+	s.anyOf(everyone)
 	s.live(0, 0)
 	from, dur := s.onFrame(s.seed.Between(1.2, 3.4)), s.onFrame(s.seed.Between(0.4, 0.6))
 	if !flawed {
-		p = minJerk
+		p = s.eased()
 	}
-	side := s.seed.Int(2)
-	s.ease(s.Upper[side], designed.X, p, from, dur, -s.seed.Between(45, 70))
+	part, axis, change := s.mover()
+	if start {
+		s.ease(part, axis, minJerk, from-0.3, 0.3, -0.12*change) // what it starts from is no dead start
+		from = s.onFrame(from + s.seed.Between(0.28, 0.36))
+	}
+	s.ease(part, axis, p, from, dur, change)
+	s.follow(part, from, dur, change)
 	at := from + dur
 	if start {
 		at = from
 	}
-	s.plant(check, at-0.04, at+0.04, s.Upper[side])
+	s.plant(check, at-0.04, at+0.04, part)
 }
 
 func plantHardStart(s *stage, flawed bool) {
 	// Fast at once, then slower and slower: the first spacing is the largest.
-	s.hardArm(func(x float64) float64 { return 1 - (1-x)*(1-x)*(1-x) }, "hard-start", flawed, true)
+	s.hardMove(func(x float64) float64 { return 1 - (1-x)*(1-x)*(1-x) }, "hard-start", flawed, true)
 }
 
 func plantHardStop(s *stage, flawed bool) {
-	s.hardArm(func(x float64) float64 { return x * x * x }, "hard-stop", flawed, false)
+	s.hardMove(func(x float64) float64 { return x * x * x }, "hard-stop", flawed, false)
+}
+
+// plantDeadStart flings a limb from a hold, with a move the other way before it
+// or without one.
+func plantDeadStart(s *stage, flawed bool) {
+	s.anyOf(withLimbs)
+	s.live(0, 0)
+	limb := s.limbs[s.seed.Int(len(s.limbs))]
+	from, dur := s.onFrame(s.seed.Between(1.6, 3.2)), s.seed.Between(0.22, 0.3)
+	change := -s.seed.Between(55, 80)
+	if !flawed {
+		back := s.seed.Between(0.06, 0.15)
+		s.ease(limb[0], s.limbAxis, minJerk, from-0.3, 0.28, -back*change)
+	}
+	fling := flung(s.seed.Between(1.4, 1.8) / 24 / dur)
+	s.ease(limb[0], s.limbAxis, fling, from, dur, change)
+	s.ease(limb[1], s.limbAxis, minJerk, from+0.05, dur*1.4, 0.3*change)
+	s.plant("no-anticipation", from, from+dur, limb[0], limb...)
+}
+
+// flung is a profile that speeds up evenly for a share of its time and slows
+// down in the rest: quick to its speed, slow out of it.
+func flung(in float64) designed.Profile {
+	v := 1 / (in/2 + (1-in)*2/3) // the speed with which it gets there
+	return func(x float64) float64 {
+		if x < in {
+			return v * x * x / (2 * in)
+		}
+		u := (x - in) / (1 - in)
+		return v*in/2 + v*(1-in)*(u-u*u*u/3)
+	}
+}
+
+// plantStepped lets one part of a figure on ones go on twos for a while; the
+// near miss is on twos altogether.
+func plantStepped(s *stage, flawed bool) {
+	s.rate = []float64{24, 25, 30}[s.seed.Int(3)]
+	s.anyOf(bodies)
+	s.live(0, 0)
+	m := s.moves()
+	from := s.onFrame(s.seed.Between(1, 1.6))
+	to := from + s.seed.Between(1.2, 2)
+	odd := s.seed.Int(len(m))
+	for i, x := range m {
+		for n := range 3 {
+			s.ease(x.part, x.axis, minJerk, from-0.4+0.9*float64(n)+0.08*float64(i), 0.8, x.change*float64(1-2*(n%2)))
+		}
+	}
+	if flawed {
+		x := &s.Parts[m[odd].part]
+		for axis := range 3 {
+			x.Turn[axis] = patched(x.Turn[axis], s.stepped(x.Turn[axis]), from, to)
+			x.Move[axis] = patched(x.Move[axis], s.stepped(x.Move[axis]), from, to)
+		}
+	} else if s.seed.Chance(0.5) {
+		for i := range s.Parts {
+			for axis := range 3 {
+				s.Parts[i].Turn[axis] = s.stepped(s.Parts[i].Turn[axis])
+				s.Parts[i].Move[axis] = s.stepped(s.Parts[i].Move[axis])
+			}
+		}
+	}
+	s.plant("mixed-stepping", from, to, m[odd].part)
+}
+
+// stepped holds a signal for two frames each.
+func (s *stage) stepped(v designed.Signal) designed.Signal {
+	if v == nil {
+		return nil
+	}
+	return designed.Stepped(v, s.rate/2)
+}
+
+// patched is b between two times and else a.
+func patched(a, b designed.Signal, from, to float64) designed.Signal {
+	if a == nil {
+		return nil
+	}
+	return func(t float64) float64 {
+		if t >= from && t < to {
+			return b(t)
+		}
+		return a(t)
+	}
 }

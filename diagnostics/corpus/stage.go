@@ -69,9 +69,9 @@ func (s *stage) live(from, to float64) {
 			add(p, axis, designed.Drift(s.fork(), s.seed.Spread(0.9, 0.4)))
 		}
 	}
-	if c.hips >= 0 {
+	if c.floats >= 0 {
 		for axis := range 3 {
-			s.Shift(c.hips, axis, dead(designed.Drift(s.fork(), 0.7*s.k), from, to))
+			s.Shift(c.floats, axis, dead(designed.Drift(s.fork(), 0.7*s.k), from, to))
 		}
 	}
 	s.liveFace(from, to)
@@ -93,6 +93,9 @@ func (s *stage) liveFace(from, to float64) {
 			add(s.eye[side], designed.X, quick)
 		}
 		add(s.brow[side], designed.X, designed.Drift(s.fork(), 0.6))
+	}
+	for _, p := range s.lips {
+		add(p, designed.X, designed.Drift(s.fork(), 0.5))
 	}
 	if s.jaw >= 0 {
 		add(s.jaw, designed.X, designed.Drift(s.fork(), 0.4))
