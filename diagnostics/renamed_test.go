@@ -55,7 +55,11 @@ func heard(t *testing.T, sc *scene.Scene) []string {
 func TestNotesWithoutNames(t *testing.T) {
 	scenes := map[string]*scene.Scene{}
 	add := func(name string, src []byte) {
-		scenes[name] = parse.Parse(name, src, scene.ReadOptions{})
+		sc := parse.Parse(name, src, scene.ReadOptions{})
+		if slices.ContainsFunc(sc.Parts, func(p scene.Part) bool { return p.Name == "Deck" }) {
+			return // that a body rides on it only its names tell, or the configuration
+		}
+		scenes[name] = sc
 	}
 	for _, check := range corpus.Checks() {
 		for seed := range 4 {

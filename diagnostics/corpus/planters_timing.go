@@ -147,9 +147,9 @@ func plantLostLead(s *stage, flawed bool) {
 		}
 		s.ease(s.head, designed.Y, minJerk, at+order[1], dur, 24*way)
 		s.ease(s.chest, designed.Y, minJerk, at+order[2], dur*1.1, 9*way)
-		crouch := designed.Stroke(minJerk, at+order[3], at+order[3]+dur, -s.crouch*s.k*way)
-		s.Shift(s.hips, designed.Y, crouch)
-		s.Shift(s.hips, designed.Z, designed.Times(0.5, crouch))
+		down := -s.crouch * s.k * way
+		s.Shift(s.hips, designed.Y, designed.Stroke(minJerk, at+order[3], at+order[3]+dur, down))
+		s.Shift(s.hips, designed.Z, designed.Stroke(minJerk, at+order[3]+0.03, at+order[3]+0.9*dur, 0.4*down))
 		way = -way
 		at += dur + order[3] + s.seed.Between(0.7, 0.9)
 	}

@@ -56,16 +56,35 @@ func (fig *Figure) findPoints(rest map[scene.PartID]r3.Vec) {
 	fig.tipPoints()
 }
 
-// Core returns the part that carries the rest of the body: the hips, else the torso,
-// else the root. What stands above them (a file's own node, a master control)
-// often never moves.
+// Core returns the part that carries the rest of the body: from the root down
+// the first from which several chains go out, the hips or a bird's body. What
+// stands above (a file's own node, a master control, a deck) often never moves,
+// or moves for others. A figure that does not branch before its head, like a
+// tail or a face, has its root for a core.
 func (fig *Figure) Core() scene.PartID {
-	for _, b := range []Body{Hips, Chest} {
-		if p := fig.first(b, NoPlace); p != scene.NoPart && fig.study.animated[p] {
+	for p := fig.Root; ; {
+		var below []scene.PartID
+		for _, c := range fig.study.children[p] {
+			if fig.has(c) && fig.bearsChain(c) {
+				below = append(below, c)
+			}
+		}
+		if l := fig.labels[p]; l.Body == Head || l.Body == Neck || len(below) == 0 {
+			return fig.Root
+		}
+		if len(below) > 1 {
 			return p
 		}
+		p = below[0]
 	}
-	return fig.Root
+}
+
+// bearsChain reports whether a part of the figure other than an end hangs below
+// p.
+func (fig *Figure) bearsChain(p scene.PartID) bool {
+	return slices.ContainsFunc(fig.study.children[p], func(c scene.PartID) bool {
+		return fig.has(c) && fig.study.Scene.Parts[c].Kind != scene.Tip
+	})
 }
 
 // hasBones reports whether some part stands away from its parent at rest.
