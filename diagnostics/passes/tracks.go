@@ -125,11 +125,11 @@ func carriedAt(fig *motion.Figure, like *motion.Track, part scene.PartID, offset
 // still reports whether a track is missing or never moves.
 func still(t *motion.Track) bool { return t == nil || len(t.Strokes()) == 0 }
 
-// pointName is how an animator calls a tracked point: the root by the figure's
-// name.
+// pointName is how an animator calls a tracked point: the root by the name of the
+// part that carries the body.
 func pointName(fig *motion.Figure, p *motion.Point) string {
 	if p.Role == motion.RootPoint {
-		return fig.Study().Scene.Parts[fig.Root].Name
+		return fig.Study().Scene.Parts[p.Part].Name
 	}
 	return p.Name
 }
