@@ -163,6 +163,10 @@ func (b *bench) head(only string) {
 	b.out.text("# Speed and size\n")
 	b.out.text("%s, %d cores, %s on %s/%s, revision %s; %d runs of each, alternating with the baseline.\n",
 		time.Now().UTC().Format("2 January 2006"), runtime.NumCPU(), runtime.Version(), runtime.GOOS, runtime.GOARCH, revision, b.rounds)
+	if load, err := os.ReadFile("/proc/loadavg"); err == nil {
+		now, _, _ := strings.Cut(string(load), " ")
+		b.out.text("%s threads wanted a processor when it began: with more than there are, times on the clock hold waiting too.\n", now)
+	}
 	b.out.text("Made by `%s`. A ratio is the baseline's time divided by ours: above 1, ours is faster.\n"+
 		"The first figure compares the best runs, the second the median ones. MB are millions of bytes.\n", command)
 }

@@ -58,14 +58,7 @@ func (b *bench) command(processors int, args ...string) (finished, error) {
 func watchWants(pid int, ended <-chan bool) time.Duration {
 	each := map[string]time.Duration{}
 	for {
-		tasks, _ := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/schedstat", pid))
-		for _, name := range tasks {
-			var running, waiting int64
-			line, _ := os.ReadFile(name)
-			if n, _ := fmt.Sscan(string(line), &running, &waiting); n == 2 {
-				each[name] = time.Duration(running + waiting)
-			}
-		}
+		eachThread(pid, func(thread string, running, waiting time.Duration) { each[thread] = running + waiting })
 		select {
 		case <-ended:
 			sum := time.Duration(0)
@@ -76,6 +69,27 @@ func watchWants(pid int, ended <-chan bool) time.Duration {
 		case <-time.After(20 * time.Millisecond):
 		}
 	}
+}
+
+// eachThread visits the threads of a process with the time that each has been
+// on a processor and waiting for one, where the system tells.
+func eachThread(pid int, visit func(thread string, running, waiting time.Duration)) {
+	threads, _ := filepath.Glob(fmt.Sprintf("/proc/%d/task/*/schedstat", pid))
+	for _, name := range threads {
+		var running, waiting time.Duration
+		line, _ := os.ReadFile(name)
+		if n, _ := fmt.Sscan(string(line), &running, &waiting); n == 2 {
+			visit(name, running, waiting)
+		}
+	}
+}
+
+// processor returns the time that a process has been on processors, 0 where
+// the system does not tell.
+func processor(pid int) time.Duration {
+	sum := time.Duration(0)
+	eachThread(pid, func(_ string, running, _ time.Duration) { sum += running })
+	return sum
 }
 
 // peak returns the highest resident memory of a process that has ended.
