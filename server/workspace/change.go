@@ -12,6 +12,13 @@ type Change struct {
 	Text       string
 }
 
+// offsets returns the bytes that a change replaces.
+func (c *Change) offsets(index *text.Index, enc text.Encoding) (start, end int) {
+	start, _ = index.Offset(c.Start, enc)
+	end, _ = index.Offset(c.End, enc)
+	return min(start, end), max(start, end)
+}
+
 // Apply returns the index of a text after changes that follow one another,
 // their positions counted in enc. Positions outside the text mean the nearest
 // place inside, and a range that ends before it starts is read the other way
@@ -30,11 +37,7 @@ func Apply(index *text.Index, enc text.Encoding, changes []Change) *text.Index {
 		if len(batch) > 0 && !above(c.End, c.Start, index, batch) {
 			index, batch = flush(index, batch), nil
 		}
-		start, _ := index.Offset(c.Start, enc)
-		end, _ := index.Offset(c.End, enc)
-		if end < start {
-			start, end = end, start
-		}
+		start, end := c.offsets(index, enc)
 		batch = append(batch, scene.Edit{Start: start, End: end, New: []byte(c.Text)})
 	}
 	return flush(index, batch)

@@ -174,6 +174,10 @@ func (s *Session) Change(u uri.URI, version int32, enc text.Encoding, changes []
 		return nil
 	}
 	d := old.next(s.newID(), version, Apply(old.Index, enc, changes), old.Config)
+	if len(changes) == 1 && !changes[0].Whole {
+		from, to := changes[0].offsets(old.Index, enc)
+		d.change = replaced{old.ID, from, to}
+	}
 	s.put(d)
 	return d
 }

@@ -139,7 +139,7 @@ func (s *Session) reread(d *Doc) *Read {
 	if !ok || base.Config != d.Config {
 		return nil
 	}
-	re, ok := parse.Reread(old.raw, difference(old.Doc.Text(), d.Text()))
+	re, ok := parse.Reread(old.raw, d.since(old.Doc))
 	if !ok {
 		return nil
 	}

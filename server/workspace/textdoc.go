@@ -42,6 +42,24 @@ type Doc struct {
 
 	mu   sync.Mutex
 	base *Doc // an earlier version that has been read, until this one is
+
+	// change is the range of the version with the ID after that this one
+	// replaces, where one range is known.
+	change replaced
+}
+
+// replaced is a range of bytes of an earlier version that was replaced.
+type replaced struct {
+	after    uint64 // 0 when nothing is known
+	from, to int
+}
+
+// since returns the edit that turns an earlier version into d.
+func (d *Doc) since(base *Doc) scene.Edit {
+	if c := d.change; c.after == base.ID && c.after != 0 {
+		return narrowed(base.Text(), d.Text(), c.from, c.to)
+	}
+	return difference(base.Text(), d.Text())
 }
 
 // IsConfig reports whether the text is a configuration rather than a scene.
@@ -82,8 +100,15 @@ func (d *Doc) next(id uint64, version int32, index *text.Index, cfg *Config) *Do
 // difference returns the one edit that turns a into b, as short as it can be.
 // It holds whole characters.
 func difference(a, b []byte) scene.Edit {
-	start := commonPrefix(a, b)
-	end := commonSuffix(a[start:], b[start:])
+	return narrowed(a, b, 0, len(a))
+}
+
+// narrowed is difference for texts that are the same but for the bytes [from,
+// to) of a and what stands for them in b.
+func narrowed(a, b []byte, from, to int) scene.Edit {
+	behind := len(a) - to
+	start := from + commonPrefix(a[from:to], b[from:len(b)-behind])
+	end := behind + commonSuffix(a[start:to], b[start:len(b)-behind])
 	for start > 0 && (insideCharacter(a, start) || insideCharacter(b, start)) {
 		start--
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -101,6 +102,10 @@ func TestDifference(t *testing.T) {
 		}
 		b := append(append(append([]byte{}, a[:cut]...), random(r.IntN(3))...), a[cut:]...)
 		e := difference(a, b)
+		// Knowing where to look finds an edit that does the same.
+		if n := narrowed(a, b, cut, cut); !bytes.Equal(n.After(a), b) || !bytes.Equal(slices.Concat(a[:n.Start], n.New, a[n.End:]), b) {
+			t.Fatalf("%q with %d-%d replaced by %q is not %q", a, n.Start, n.End, n.New, b)
+		}
 		if e.Start < 0 || e.End < e.Start || e.End > len(a) {
 			t.Fatalf("edit %d-%d of %d bytes", e.Start, e.End, len(a))
 		}
