@@ -35,7 +35,7 @@ func browserTools(t *testing.T) string {
 		t.Skip("there is no folder for caches:", err)
 	}
 	dir := filepath.Join(cache, "curvelint-page", fmt.Sprintf("%x", sha256.Sum256(lock))[:12])
-	if _, err := os.Stat(filepath.Join(dir, "node_modules", "playwright-core", "package.json")); err == nil {
+	if _, err := os.Stat(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js")); err == nil {
 		return dir
 	}
 	if os.Getenv("CI") != "true" && os.Getenv("CURVELINT_BROWSER") == "" {

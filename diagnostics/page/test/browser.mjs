@@ -16,7 +16,9 @@ import { contrasts } from "./contrast.mjs";
 const { CHROMIUM, TOOLS, LIVE, FOLDER, LONG, TWO, RESULT, SHOTS } = process.env;
 const head = JSON.parse(process.env.HEAD); // where the head is in frame 1036, in picture heights from the middle
 const notes = JSON.parse(process.env.NOTES); // how many shot.usda has, and polish.usda
-const { chromium } = createRequire(path.join(TOOLS, "package.json"))("playwright-core");
+const require = createRequire(path.join(TOOLS, "package.json"));
+const { chromium } = require("playwright-core");
+const axe = fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 const browser = await chromium.launch({
   executablePath: CHROMIUM,
   args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
@@ -272,6 +274,11 @@ async function fits(page, name) {
   const small = await page.evaluate(() => [...document.querySelectorAll("button, select, label.tick")]
     .filter((e) => e.checkVisibility() && (e.offsetHeight < 24 || e.offsetWidth < 24)).map((e) => e.textContent));
   assert.deepEqual(small, [], `${name}: too small to hit (WCAG 2.2, 2.5.8: 24 by 24 pixels)`);
+  // Rules for accessibility from outside: axe-core, from the npm registry.
+  await page.evaluate(axe);
+  const { violations, passes } = await page.evaluate(() => axe.run());
+  assert.deepEqual(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(" ")}`), [], `${name}: axe-core`);
+  assert.ok(passes.length > 20, `${name}: axe-core has looked at little`);
   if (SHOTS) {
     await page.screenshot({ path: path.join(SHOTS, `page-${name}.png`) });
   }
