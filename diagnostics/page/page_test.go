@@ -296,6 +296,9 @@ func TestEveryFile(t *testing.T) {
 		f := decoded(t, s)
 		seen[f.Format]++
 		if f.Now == nil {
+			if len(s.Study.Figures()) > 0 && s.Study.N > 0 {
+				t.Errorf("%s: nothing of it is drawn", name)
+			}
 			return nil
 		}
 		k := f.Now

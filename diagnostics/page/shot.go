@@ -64,9 +64,12 @@ func Encode(s *Shot) (Encoded, error) {
 	if study.N == 0 {
 		return f.encode()
 	}
+	c := newStage(study)
+	if len(c.parts) == 0 {
+		return f.encode()
+	}
 	up := study.Up()
 	f.Rate, f.Up = study.Rate, [3]float64{up.X, up.Y, up.Z}
-	c := newStage(study)
 	f.Now = c.encode()
 	f.Floor, f.Flat = c.floor(), c.flat()
 	f.Camera = c.camera()
