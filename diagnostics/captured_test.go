@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -67,9 +68,20 @@ func thin(src []byte, n int) []byte {
 	return out.Bytes()
 }
 
-// Captured motion is natural: the checks of spacing, holds and timing say next
-// to nothing about it. What pop and knee-pop find there are faults of the
-// capture itself, listed in testdata/corpus/CAPTURED.md.
+// glitches are one-frame faults of the captures themselves, which pop finds: the
+// first frame of each, read from the evaluated angles (native rate, then every
+// fifth frame). See testdata/corpus/CAPTURED.md.
+var glitches = map[string][]float64{
+	"01_03.bvh native":  {1311, 1339, 1548},
+	"01_03.bvh thinned": {132, 140, 292, 631, 767},
+}
+
+// clamped are captures whose solver holds a knee at exactly 0 degrees, which is
+// one summed up note of knee-pop.
+var clamped = map[string]bool{"01_03.bvh native": true, "01_03.bvh thinned": true}
+
+// Captured motion is natural: the checks say next to nothing about it but for
+// faults of the capture itself.
 func TestCapturedMotionIsNearlySilent(t *testing.T) {
 	for _, name := range []string{"01_01.bvh", "01_03.bvh", "Boxing_Toes.bvh"} {
 		src := readCapture(t, name)
@@ -79,20 +91,20 @@ func TestCapturedMotionIsNearlySilent(t *testing.T) {
 		}{{"native", src}, {"thinned", thin(src, 5)}} {
 			sc := parse.Parse(name, c.text, scene.ReadOptions{})
 			r := diagnostics.Run(t.Context(), sc, &config.Config{})
-			warnings := 0
+			warnings, what := 0, name+" "+c.kind
 			for _, n := range r.Notes {
-				switch n.Check {
-				case "pop", "knee-pop", "partial-export":
-				default:
-					if n.Severity <= note.Warning {
-						warnings++
-						t.Logf("%s %s: %s: %s", name, c.kind, n.Check, n.Message)
-					}
+				switch {
+				case n.Check == "pop" && slices.Contains(glitches[what], n.First),
+					n.Check == "knee-pop" && clamped[what],
+					n.Check == "partial-export": // a line more than the file says
+				case n.Severity <= note.Warning:
+					warnings++
+					t.Logf("%s: %s: %s", what, n.Check, n.Message)
 				}
 			}
 			units := (sc.Last - sc.First) / sc.Rate / 4
 			if rate := float64(warnings) / units; rate > 0.5 {
-				t.Errorf("%s %s: %.2f warnings per 4 s, want at most 0.5", name, c.kind, rate)
+				t.Errorf("%s: %.2f warnings per 4 s, want at most 0.5", what, rate)
 			}
 		}
 	}

@@ -130,11 +130,15 @@ func TestInvariance(t *testing.T) {
 			want := want
 			if f := sc.Format; f != "usda" && f != "collada" {
 				// A BVH and a table are shown frame by frame, glTF and X3D take the
-				// short way between quaternions: none of them can flip.
+				// short way between quaternions: none of them can flip, and none
+				// may be said to.
 				want = slices.DeleteFunc(slices.Clone(want), func(b brief) bool { return b.check == "angle-flip" })
 			}
-			// Checks of keys set by hand judge how a file was written.
-			notes = slices.DeleteFunc(notes, func(n note.Note) bool { return n.Check == "idle-key" })
+			// Only the sparse file has keys that were set by themselves; some of its
+			// lids' do nothing to within their last digit.
+			if c.name == "sparse.usda" {
+				notes = slices.DeleteFunc(notes, func(n note.Note) bool { return n.Check == "idle-key" })
+			}
 			sameNotes(t, c.name, briefs(sc, notes, c.rate), want, 1.0/24+1e-6)
 		})
 	}
