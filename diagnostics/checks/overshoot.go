@@ -23,6 +23,8 @@ var Overshoot = &Check{
 	Doc:      overshootDoc,
 	Settings: []Setting{
 		{Name: "share", Unit: "range", Default: 0.02, Min: 0, Max: 1, Doc: "how far outside its two keys the curve goes, as a share of the channel's range"},
+		{Name: "min_turn", Unit: "degrees", Default: 0.5, Min: 0, Max: 360, Doc: "a smaller turn outside is not seen"},
+		{Name: "min_way", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "a smaller way outside is not seen"},
 	},
 	Run: runOvershoot,
 }
@@ -52,7 +54,7 @@ func (c *Context) overshoots(id scene.ChannelID) []note.Note {
 		v := k.Value(i)
 		lo, hi = min(lo, v), max(hi, v)
 	}
-	limit := c.Setting("share") * (hi - lo)
+	limit := max(c.Setting("share")*(hi-lo), c.unseen(id))
 	var notes []note.Note
 	for i := 0; i+1 < k.Len(); i++ {
 		if k.SegmentInterp(i) != scene.Bezier || !motion.Authored(k, i) {
@@ -66,6 +68,18 @@ func (c *Context) overshoots(id scene.ChannelID) []note.Note {
 		notes = append(notes, c.overshootNote(id, i, out, at, hi-lo))
 	}
 	return notes
+}
+
+// unseen is the change of a channel that nobody sees, in its own unit.
+func (c *Context) unseen(id scene.ChannelID) float64 {
+	x := &c.Study.Scene.Channels[id]
+	switch fig := c.Study.FigureOf(x.Part); {
+	case x.Quantity == scene.Angle:
+		return c.Setting("min_turn")
+	case x.Quantity == scene.Length && fig != nil:
+		return c.Setting("min_way") * fig.Size
+	}
+	return 0
 }
 
 // outside returns how far the segment from key i goes outside the interval of

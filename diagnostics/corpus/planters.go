@@ -7,7 +7,7 @@ import (
 )
 
 // planters holds a planter for each check of the corpus.
-var planters = joined(timingPlanters, spacingPlanters, holdPlanters, noisePlanters, bodyPlanters, pathPlanters, contactPlanters, hingePlanters, stagingPlanters, wholePlanters)
+var planters = joined(timingPlanters, spacingPlanters, holdPlanters, noisePlanters, bodyPlanters, pathPlanters, contactPlanters, hingePlanters, stagingPlanters, wholePlanters, keyPlanters)
 
 func joined(all ...map[string]planter) map[string]planter {
 	out := map[string]planter{}
