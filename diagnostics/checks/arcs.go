@@ -30,6 +30,7 @@ var FlatArc = &Check{
 		{Name: "min_turn", Unit: "degrees", Default: 20, Min: 0, Max: 360, Doc: "least turning of the part or the limb that carries it"},
 	},
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"pop"},
 	Run:               runFlatArc,
 }
 
@@ -46,6 +47,7 @@ var LateArc = &Check{
 		{Name: "min_chord", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "shortest chord"},
 	},
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"pop"},
 	Run:               runLateArc,
 }
 

@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -53,11 +54,25 @@ func runBusy(c *Context) []note.Note {
 				all = append(all, c.trembles(fig, t, 1)...)
 			}
 		}
-		for _, f := range oneCause(fig, all, func(f *busyFinding) *finding { return &f.finding }) {
-			notes = append(notes, c.busyNote(fig, f))
+		kept := oneCause(fig, all, func(f *busyFinding) *finding { return &f.finding })
+		for _, f := range kept {
+			if !c.carriesTremble(fig, kept, f) {
+				notes = append(notes, c.busyNote(fig, f))
+			}
 		}
 	}
 	return notes
+}
+
+// carriesTremble reports whether a finding is that of a leg under a body that
+// trembles: on a planted foot it can but follow.
+func (c *Context) carriesTremble(fig *motion.Figure, all []busyFinding, f busyFinding) bool {
+	leg := func(o *busyFinding) bool {
+		return fig.LabelOf(c.Study.Scene.Channels[o.driver()].Part).Body == motion.Leg
+	}
+	return leg(&f) && slices.ContainsFunc(all, func(o busyFinding) bool {
+		return !leg(&o) && min(o.last, f.last) >= max(o.first, f.first)
+	})
 }
 
 type busyFinding struct {

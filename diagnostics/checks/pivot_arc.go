@@ -161,7 +161,7 @@ func (c *Context) stiffBeyond(joints []scene.PartID, k motion.Stroke) (scene.Par
 
 // wholeChain is how much of a chain's length must swing: a forearm that turns at
 // its elbow leaves the arm above in peace.
-const wholeChain = 0.65
+const wholeChain = 0.75
 
 // boneAbove is the length of the bone from a part's parent to the part.
 func (c *Context) boneAbove(p scene.PartID) float64 {

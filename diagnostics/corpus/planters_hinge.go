@@ -109,7 +109,7 @@ func plantBackward(s *stage, flawed bool) {
 	case s.seed.Chance(0.4): // a leg in the air, on which it does not stand
 		s.free(s.Thigh[side])
 		hinge, upper, sign = s.Shin[side], s.Thigh[side], -1
-		s.Ease(upper, designed.X, designed.Still(-50))
+		s.Ease(upper, designed.X, designed.Still(-75))
 		s.Shift(s.Hips, designed.X, designed.Still(-14*s.k*out(side)))
 		s.Shift(s.Hips, designed.Y, designed.Still(-4*s.k))
 	default:

@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"math"
+	"slices"
 
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/designed"
@@ -138,18 +139,19 @@ func (s *stage) plant(check string, from, to float64, part int, also ...int) {
 	s.label = l
 }
 
-// ease adds a stroke to a part's turn. What hangs on the first joint of a limb or
-// a tail follows a large one a little later: stiff limbs are a flaw of their own.
+// ease adds a stroke to a part's turn. What hangs on a joint of a limb or a tail
+// follows a large one a little later: stiff limbs are a flaw of their own.
 func (s *stage) ease(part, axis int, p designed.Profile, from, dur, change float64) {
 	s.Ease(part, axis, designed.Stroke(p, from, from+dur, change))
 	if s.stiff || math.Abs(change) < 25 {
 		return
 	}
 	for _, chain := range append(s.limbs[:len(s.limbs):len(s.limbs)], s.tail) {
-		if len(chain) == 0 || chain[0] != part {
+		first := slices.Index(chain, part)
+		if first < 0 {
 			continue
 		}
-		for i, q := range chain[1:] {
+		for i, q := range chain[first+1:] {
 			late := 0.05 * float64(i+1)
 			s.Ease(q, axis, designed.Stroke(minJerk, from+late, from+late+dur, 0.25*change/float64(i+1)))
 		}

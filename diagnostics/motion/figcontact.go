@@ -103,13 +103,25 @@ func (fig *Figure) PointContacts(i int) []Contact { return fig.pointContacts(i, 
 // is lifted all the time and stands on nothing.
 const liftedReach = 0.12
 
+// raisedSlip is how far, in figure sizes, a foot may slip that stands on something
+// higher than the lowest foot's ground.
+const raisedSlip = 0.01
+
 // pointContacts are the contacts of a foot point: near its own lowest height,
 // or on a configured floor.
 func (fig *Figure) pointContacts(i int, up r3.Vec) []Contact {
 	t := fig.CarriedTrack(i)
 	var own []Contact
-	if fig.lowest(i, up)-fig.ground(up) <= liftedReach {
+	switch over := fig.lowest(i, up) - fig.ground(up); {
+	case over <= footReach:
 		own = t.FootContacts(up)
+	case over <= liftedReach:
+		// A step of a stair, or a foot in the air: what slides there is no contact.
+		for _, c := range t.FootContacts(up) {
+			if t.Slip(c, up).Net <= raisedSlip {
+				own = append(own, c)
+			}
+		}
 	}
 	if !fig.study.Options.HasFloor {
 		return own
