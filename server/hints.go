@@ -121,7 +121,9 @@ func (h *hinter) track(id scene.ChannelID, parts bool) *facts.Stepper {
 				h.focus = facts.NewStepper(t)
 			}
 		}
-		return h.focus
+		if h.focus != nil {
+			return h.focus
+		}
 	}
 	if h.channel != id+1 {
 		h.channel, h.own = id+1, nil

@@ -28,6 +28,8 @@ func (s *Server) Hover(ctx context.Context, p *protocol.HoverParams) (*protocol.
 		h, where = s.keyHover(ctx, shot, place), place.Span
 	} else if id := shot.Lookup.HeaderAt(0, at); id != scene.NoPart {
 		h, where = s.partHover(ctx, shot, id), shot.Scene.Parts[id].Def
+	} else if c := channelOn(shot, at); c != nil {
+		h, where = s.channelHover(ctx, shot, c), c.Def
 	} else {
 		return nil, nil
 	}
@@ -49,6 +51,9 @@ func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place works
 	h.picture = s.spacingPicture(shot, &k, earlier)
 	for i := range k.Tracks {
 		o := &k.Tracks[i]
+		if i > 0 && sameMotion(&k.Tracks[0], o) {
+			continue // the part's own shift is what is seen in space
+		}
 		h.fact(trackLines(shot.Study, &k, i)...)
 		if row := spacingBars(o, k.Index); row != "" && h.picture == "" {
 			h.facts = append(h.facts, sheetLine{code: row})
@@ -69,6 +74,12 @@ func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place works
 	return h
 }
 
+// sameMotion reports whether two tracks say the same at a frame.
+func sameMotion(a, b *facts.OnTrack) bool {
+	return a.Track.Quality == b.Track.Quality && a.Before == b.Before && a.After == b.After &&
+		a.Move.First == b.Move.First && a.Move.Last == b.Move.Last && a.Move.Length == b.Move.Length
+}
+
 // partHover writes what there is to know of a part as a whole.
 func (s *Server) partHover(ctx context.Context, shot *workspace.Shot, id scene.PartID) *sheet {
 	part := &shot.Scene.Parts[id]
@@ -87,6 +98,29 @@ func (s *Server) partHover(ctx context.Context, shot *workspace.Shot, id scene.P
 	if earlier != nil {
 		h.notes = append(h.notes, fixedLines(earlier, part.Path)...)
 	}
+	return h
+}
+
+// channelOn returns the channel whose header begins on the line of an offset, or
+// nil.
+func channelOn(shot *workspace.Shot, at int) *scene.Channel {
+	id := shot.Lookup.ChannelAt(0, at)
+	if id == scene.NoChannel {
+		return nil
+	}
+	c := &shot.Scene.Channels[id]
+	x := shot.Doc.Index
+	if c.Def.File != 0 || c.Def.Empty() || c.Curve.Len() == 0 || x.Line(int(c.Def.Start)) != x.Line(at) {
+		return nil
+	}
+	return c
+}
+
+// channelHover writes what there is to know of a channel: its keys, and its part.
+func (s *Server) channelHover(ctx context.Context, shot *workspace.Shot, c *scene.Channel) *sheet {
+	h := s.partHover(ctx, shot, c.Part)
+	times := c.Curve.Times
+	h.beside = fmt.Sprintf("%s, %s on frames %s-%s", c.Name, count(len(times), "key"), number(times[0]), number(times[len(times)-1]))
 	return h
 }
 

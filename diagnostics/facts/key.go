@@ -84,8 +84,11 @@ func At(s *motion.Study, id scene.ChannelID, frame float64) Key {
 		return k
 	}
 	own := TrackOf(s, id)
-	for _, t := range []*motion.Track{own, PointTrack(s, c.Part)} {
-		if t != nil {
+	if own != nil {
+		k.Tracks = append(k.Tracks, onTrack(own, k.Index))
+	}
+	if k.HasWorld { // a number is nowhere in space
+		if t := PointTrack(s, c.Part); t != nil {
 			k.Tracks = append(k.Tracks, onTrack(t, k.Index))
 		}
 	}
