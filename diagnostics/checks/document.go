@@ -1,45 +1,59 @@
 package checks
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Text is the check's document for those who read it as text: in the place of
-// its picture stands what the picture shows.
+// its pictures stands what they show.
 func (c *Check) Text() string {
 	lines := strings.SplitAfter(c.Doc, "\n")
 	for i, l := range lines {
-		if alt, ok := pictureWords(l); ok {
-			lines[i] = "**For example.** " + alt + "\n"
+		if alt, file, ok := pictureIn(l); ok {
+			lines[i] = opening(file) + alt + "\n"
 		}
 	}
 	return strings.Join(lines, "")
 }
 
-// pictureWords returns what a line of a document says of its picture; ok is
-// false for other lines.
-func pictureWords(line string) (alt string, ok bool) {
+// Threshold ends the name of a picture of how often a check is right.
+const Threshold = "-threshold.svg"
+
+// opening begins the words of a picture in a text.
+func opening(file string) string {
+	if strings.HasSuffix(file, Threshold) {
+		return "**How often it is right.** "
+	}
+	return "**For example.** "
+}
+
+// pictureIn returns what a line of a document says of its picture, and the
+// picture's file; ok is false for other lines.
+func pictureIn(line string) (alt, file string, ok bool) {
 	rest, ok := strings.CutPrefix(line, "![")
 	if !ok {
-		return "", false
+		return "", "", false
 	}
-	alt, _, ok = strings.Cut(rest, "](")
-	return alt, ok
+	alt, file, ok = strings.Cut(rest, "](")
+	return alt, strings.TrimRight(file, ")\n"), ok
 }
 
 // WithPicture returns a document with a picture, and words for those who do not
-// see it, after its second paragraph; or with the picture it has replaced.
+// see it: in the place of an earlier version of it, else after the second
+// paragraph, or before the source for a picture of how often a check is right.
 func WithPicture(doc, file, alt string) string {
 	line := "![" + strings.NewReplacer("[", "(", "]", ")").Replace(alt) + "](" + file + ")"
 	paragraphs := strings.Split(doc, "\n\n")
+	at := min(3, len(paragraphs)) // the heading, what it is, why an audience feels it
 	for i, p := range paragraphs {
-		if strings.HasPrefix(p, "![") {
+		if _, f, ok := pictureIn(p); ok && f == file {
 			paragraphs[i] = line
 			return strings.Join(paragraphs, "\n\n")
 		}
+		if strings.HasSuffix(file, Threshold) && strings.HasPrefix(p, "Source:") {
+			at = i
+		}
 	}
-	const after = 3 // the heading, what it is, why an audience feels it
-	if len(paragraphs) < after {
-		return doc + "\n" + line + "\n"
-	}
-	paragraphs = append(paragraphs[:after], append([]string{line}, paragraphs[after:]...)...)
-	return strings.Join(paragraphs, "\n\n")
+	return strings.Join(slices.Insert(paragraphs, at, line), "\n\n")
 }

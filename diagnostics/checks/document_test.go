@@ -33,28 +33,28 @@ func TestDocumentsAreComplete(t *testing.T) {
 			}
 			at += i
 		}
-		alt, file, found := "", "", false
+		found := 0
 		for _, l := range strings.Split(c.Doc, "\n") {
-			if a, ok := pictureWords(l); ok {
-				alt, found = a, true
-				_, file, _ = strings.Cut(strings.TrimSuffix(l, ")"), "](")
+			alt, file, ok := pictureIn(l)
+			if !ok {
+				continue
+			}
+			found++
+			if svg, err := os.ReadFile(file); err != nil || len(svg) > 30_000 || !strings.Contains(string(svg), "<desc>") || len(alt) < 20 {
+				t.Errorf("%s: a picture of %d bytes and the words %q, want at most 30 KB with a description: %v", file, len(svg), alt, err)
+			}
+			if text := c.Text(); strings.Contains(text, "](") || !strings.Contains(text, alt) {
+				t.Errorf("%s: as a text the document should tell what its picture shows", c.ID)
 			}
 		}
 		if slices.Contains(undrawn, c.ID) {
-			if found {
+			if found > 0 {
 				t.Errorf("%s has a picture; strike it from undrawn", c.ID)
 			}
 			continue
 		}
-		if !found || len(alt) < 20 {
-			t.Errorf("the document of %s has no picture, or no words for it; run go generate ./diagnostics/corpus/pictures", c.ID)
-			continue
-		}
-		if svg, err := os.ReadFile(file); err != nil || len(svg) > 30_000 || !strings.Contains(string(svg), "<desc>") {
-			t.Errorf("%s: a picture of %d bytes, want at most 30 KB with a description: %v", file, len(svg), err)
-		}
-		if text := c.Text(); strings.Contains(text, "](") || !strings.Contains(text, alt) {
-			t.Errorf("%s: as a text the document should tell what its picture shows", c.ID)
+		if found == 0 {
+			t.Errorf("the document of %s has no picture; run go generate ./diagnostics/corpus/pictures", c.ID)
 		}
 	}
 }
@@ -68,5 +68,9 @@ func TestWithPicture(t *testing.T) {
 	}
 	if got = WithPicture(got, "pictures/x.svg", "a (b) c"); got != want {
 		t.Errorf("twice: got %q, want %q", got, want)
+	}
+	const last = "# x: y\n\nWhat.\n\nWhy.\n\n![b](pictures/x-threshold.svg)\n\nSource: none.\n"
+	if got = WithPicture("# x: y\n\nWhat.\n\nWhy.\n\nSource: none.\n", "pictures/x-threshold.svg", "b"); got != last {
+		t.Errorf("before the source: got %q, want %q", got, last)
 	}
 }

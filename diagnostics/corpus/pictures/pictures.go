@@ -19,6 +19,7 @@ import (
 )
 
 //go:generate go run ./generate ../../checks
+//go:generate go run ./generate -thresholds ../../checks
 
 // The size of a picture in pixels: as wide as a document's column.
 const width, height = 640, 300

@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -15,38 +16,51 @@ import (
 )
 
 func main() {
-	if len(os.Args) < 2 {
-		fmt.Fprintln(os.Stderr, "usage: generate FOLDER [CHECK...]")
+	thresholds := flag.Bool("thresholds", false, "draw how often the main checks are right when their thresholds are swept; takes a minute")
+	flag.Parse()
+	if flag.NArg() == 0 {
+		fmt.Fprintln(os.Stderr, "usage: generate [-thresholds] FOLDER [CHECK...]")
 		os.Exit(2)
 	}
-	if err := run(os.Args[1], os.Args[2:]); err != nil {
-		fmt.Fprintln(os.Stderr, "generate:", err)
-		os.Exit(1)
+	draw := pictures.Draw
+	all := corpus.Checks()
+	if *thresholds {
+		draw, all = threshold, nil
+		for _, w := range corpus.Sweeps {
+			all = append(all, w.Check)
+		}
 	}
-}
-
-func run(folder string, checks []string) error {
-	if len(checks) == 0 {
-		checks = corpus.Checks()
+	if flag.NArg() > 1 {
+		all = flag.Args()[1:]
 	}
-	for _, check := range checks {
-		p, err := pictures.Draw(context.Background(), check)
+	for _, check := range all {
+		p, err := draw(context.Background(), check)
+		if err == nil {
+			err = write(flag.Arg(0), check, p)
+		}
 		if err != nil {
-			return err
-		}
-		if err := write(folder, p); err != nil {
-			return err
+			fmt.Fprintln(os.Stderr, "generate:", err)
+			os.Exit(1)
 		}
 	}
-	return nil
 }
 
-// write writes a picture, and the line that shows it in the check's document.
-func write(folder string, p *pictures.Picture) error {
+// threshold draws the curve of one check over 24 seeds.
+func threshold(ctx context.Context, check string) (*pictures.Picture, error) {
+	for _, w := range corpus.Sweeps {
+		if w.Check == check {
+			return pictures.Threshold(ctx, w, 24)
+		}
+	}
+	return nil, fmt.Errorf("no threshold of %s is swept", check)
+}
+
+// write writes a picture, and the line that shows it in a check's document.
+func write(folder, check string, p *pictures.Picture) error {
 	if err := os.WriteFile(filepath.Join(folder, filepath.FromSlash(p.File())), p.SVG, 0o644); err != nil {
 		return err
 	}
-	doc := filepath.Join(folder, strings.ReplaceAll(p.Check, "-", "_")+".md")
+	doc := filepath.Join(folder, strings.ReplaceAll(check, "-", "_")+".md")
 	text, err := os.ReadFile(doc)
 	if err != nil {
 		return err
