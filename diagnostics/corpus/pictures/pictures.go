@@ -5,6 +5,7 @@ package pictures
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -59,7 +60,10 @@ type found struct {
 	proper *motion.Study
 }
 
-// Draw draws the picture of a check that the corpus has a flaw for.
+// ErrUnseen is given for a check that finds its flaw in no scene of the corpus.
+var ErrUnseen = errors.New("no scene of the corpus shows it")
+
+// Draw draws the picture of one of Checks.
 func Draw(ctx context.Context, check string) (*Picture, error) {
 	v, ok := views[check]
 	if !ok {
@@ -73,7 +77,7 @@ func Draw(ctx context.Context, check string) (*Picture, error) {
 	part, _ := chart.Subject(f.study, v.kind, f.note.PartID)
 	o := chart.Options{Width: width, Height: height, Notes: []note.Note{f.note}, Keys: [2]string{"flawed", "proper"}}
 	first, last := v.frames(f.study, &f.note)
-	if v.proper && alike(f, first, last) {
+	if v.proper && f.proper != nil && alike(f, first, last) {
 		o.Before = f.proper
 	}
 	svg, err := kind.Draw(f.study, part, first, last, o)
@@ -111,6 +115,9 @@ func (v view) frames(s *motion.Study, n *note.Note) (first, last float64) {
 // look finds a scene at film or television rate in which the check gives the
 // note that was planted and nothing else is noted, or as little as can be.
 func look(ctx context.Context, check string, v view) (*found, error) {
+	if _, ok := small[check]; ok {
+		return lookSmall(ctx, check)
+	}
 	var best *found
 	least := math.MaxInt
 	for seed := range seeds {
@@ -145,7 +152,7 @@ func look(ctx context.Context, check string, v view) (*found, error) {
 		}
 	}
 	if best == nil {
-		return nil, fmt.Errorf("no scene of the corpus shows %s", check)
+		return nil, fmt.Errorf("%s: %w", check, ErrUnseen)
 	}
 	return best, ctx.Err()
 }
