@@ -4,7 +4,6 @@ import (
 	"io"
 	"net/http"
 	"os"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -86,7 +85,7 @@ func TestViewFollows(t *testing.T) {
 		}
 		defer a.Body.Close()
 		b, _ := io.ReadAll(a.Body)
-		return a.Header.Get("Revision") + " " + string(b)
+		return string(b)
 	}
 	until := func(what string, ok func() bool) {
 		t.Helper()
@@ -97,7 +96,7 @@ func TestViewFollows(t *testing.T) {
 		}
 	}
 	first := shot()
-	if !strings.HasPrefix(first, "1 ") || !strings.Contains(first, "drum") {
+	if !strings.Contains(first, "drum") {
 		t.Fatalf("%.200s", first)
 	}
 	events, err := http.Get(address + "events")
@@ -137,20 +136,23 @@ def Xform "drum" {
 `
 	shots(t, map[string]string{"new/a.usda": "#usda 1.0\n(\n    subLayers = [@./layers/base.usda@]\n)\n", "new/layers/base.usda": layer, "old/a.usda": layer})
 	address, end := viewing(t, "new/a.usda", "old/a.usda")
+	revision := func() string {
+		a, err := http.Get(address + "shot")
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Body.Close()
+		return a.Header.Get("Revision")
+	}
 	for i, change := range []func(){
 		func() { put(t, "new/layers/base.usda", strings.Replace(layer, "(3, 0, 0)", "(4, 0, 0)", 1)) },
 		func() { put(t, "old/a.usda", strings.Replace(layer, "(3, 0, 0)", "(2, 0, 0)", 1)) },
 	} {
+		was := revision()
 		change()
-		for start, seen := time.Now(), ""; seen != strconv.Itoa(i+2); time.Sleep(10 * time.Millisecond) {
-			a, err := http.Get(address + "shot")
-			if err != nil {
-				t.Fatal(err)
-			}
-			a.Body.Close()
-			seen = a.Header.Get("Revision")
+		for start := time.Now(); revision() == was; time.Sleep(10 * time.Millisecond) {
 			if time.Since(start) > 20*time.Second {
-				t.Fatalf("change %d is not followed: revision %s", i, seen)
+				t.Fatalf("change %d is not followed", i)
 			}
 		}
 	}

@@ -2,6 +2,8 @@ package page
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -28,8 +30,9 @@ type Live struct {
 
 // state is what browsers are told of.
 type state struct {
-	// Revision counts the shots shown.
-	Revision int `json:"revision"`
+	// Revision is a digest of the shot shown, "" for none, so that a browser that
+	// was left open also notices what another run has to show.
+	Revision string `json:"revision"`
 	// Fault says why the page is not what is on disk, "" when it is.
 	Fault string `json:"fault"`
 }
@@ -44,9 +47,14 @@ func Listen(port int) (net.Listener, error) {
 func (l *Live) Show(title string, shot Encoded) {
 	l.tell(func() {
 		l.title, l.shot = title, shot
-		l.state.Revision++
+		l.state.Revision = digest(shot)
 		l.state.Fault = ""
 	})
+}
+
+func digest(shot Encoded) string {
+	sum := sha256.Sum256(shot)
+	return hex.EncodeToString(sum[:8])
 }
 
 // Fail keeps the page as it is and says on it why: a file that is half written,
@@ -135,7 +143,7 @@ func (l *Live) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		l.page(w, title, shot, now)
 	case "/shot":
 		h.Set("Content-Type", "application/json")
-		h.Set("Revision", strconv.Itoa(now.Revision))
+		h.Set("Revision", now.Revision)
 		// Whoever does not read the answer is told by his own browser.
 		_, _ = w.Write(shot)
 	case "/events":

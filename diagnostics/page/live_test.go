@@ -99,6 +99,9 @@ func TestEvents(t *testing.T) {
 	}
 	defer a.Body.Close()
 	lines := bufio.NewScanner(a.Body)
+	stands := func(shot, fault string) string {
+		return fmt.Sprintf(`{"revision":%q,"fault":%q}`, digest(Encoded(shot)), fault)
+	}
 	next := func() string {
 		for lines.Scan() {
 			if s, ok := strings.CutPrefix(lines.Text(), "data: "); ok {
@@ -107,15 +110,15 @@ func TestEvents(t *testing.T) {
 		}
 		return "end"
 	}
-	if got := next(); got != `{"revision":1,"fault":""}` || a.Header.Get("Content-Type") != "text/event-stream" {
+	if got := next(); got != stands("{}", "") || a.Header.Get("Content-Type") != "text/event-stream" {
 		t.Errorf("first %s", got)
 	}
 	l.Fail("a.usda is half written")
-	if got := next(); got != `{"revision":1,"fault":"a.usda is half written"}` {
+	if got := next(); got != stands("{}", "a.usda is half written") {
 		t.Errorf("then %s", got)
 	}
-	l.Show("b", Encoded(`{}`))
-	if got := next(); got != `{"revision":2,"fault":""}` {
+	l.Show("b", Encoded(`{"name":"b"}`))
+	if got := next(); got != stands(`{"name":"b"}`, "") {
 		t.Errorf("then %s", got)
 	}
 	if err := end(); err != nil {

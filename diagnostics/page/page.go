@@ -70,7 +70,7 @@ type Writer struct {
 	live  bool
 	begun bool
 	// revision is that of the shot on a live page.
-	revision int
+	revision string
 }
 
 // NewWriter returns a writer of a page with a title.
@@ -86,10 +86,9 @@ func (w *Writer) begin() error {
 		connect = "'self'"
 	}
 	return thePage().head.Execute(w.w, struct {
-		Title, Policy string
-		Live          bool
-		Revision      int
-	}{w.title, policy(connect), w.live, w.revision})
+		Title, Policy, Revision string
+		Live                    bool
+	}{w.title, policy(connect), w.revision, w.live})
 }
 
 // Add adds a shot.

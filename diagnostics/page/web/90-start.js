@@ -56,7 +56,7 @@ const follow = (revision) => {
     if (now.revision !== revision) {
       const answer = await fetch("shot");
       show(await answer.json());
-      revision = Number(answer.headers.get("Revision"));
+      revision = answer.headers.get("Revision");
       say("the file has changed");
     }
     lost = false;
@@ -79,6 +79,6 @@ if (elements.length > 0) {
   show(formOf(0));
   place();
 }
-if (document.documentElement.dataset.revision) {
-  follow(Number(document.documentElement.dataset.revision));
+if ("revision" in document.documentElement.dataset) {
+  follow(document.documentElement.dataset.revision);
 }
