@@ -12,9 +12,8 @@ import (
 // evenRuns finds the even runs of a track that are long, large and fast enough.
 func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) []evenRun {
 	var out []evenRun
-	for _, k := range t.Strokes() {
-		r, ok := longestEven(t, k, l)
-		if !ok || !c.Study.Judged(r.first, r.last) || !l.seen(t, &r, k) || givesWay(fig, t, r.first, r.last) {
+	for _, r := range motion.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
+		if !c.Study.Judged(r.first, r.last) || givesWay(fig, t, r.first, r.last) {
 			continue
 		}
 		r.size = likeFigures(t.Quality, r.length)
@@ -23,6 +22,17 @@ func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) [
 			continue
 		}
 		out = append(out, r)
+	}
+	return out
+}
+
+// seenRuns returns the longest even run of each stroke where it is seen.
+func seenRuns(t *motion.Track, l *evenLimits) []evenRun {
+	var out []evenRun
+	for _, k := range t.Strokes() {
+		if r, ok := longestEven(t, k, l); ok && l.seen(t, &r, k) {
+			out = append(out, r)
+		}
 	}
 	return out
 }
@@ -57,6 +67,9 @@ const (
 // cutOff reports whether the stroke runs at half its speed or more when the clip
 // begins or ends.
 func cutOff(t *motion.Track, k motion.Stroke) bool {
+	if k.First > 0 && k.Last < t.Len()-1 {
+		return false
+	}
 	v := t.Speed()
 	return (k.First == 0 && v[0] > 0.5*k.PeakSpeed) || (k.Last == t.Len()-1 && v[len(v)-1] > 0.5*k.PeakSpeed)
 }

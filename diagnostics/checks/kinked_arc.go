@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -70,7 +71,11 @@ func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 	s := c.Study
 	w := s.Window(1.0 / 24)
 	var out []kinkFinding
+	corner, half := cosine(c.Setting("turn")), cosine(cutCorner*c.Setting("turn"))
 	for i := 3 * w; i+4*w < s.N; i++ {
+		if straighter(t, i, i, w, corner) && (w > 1 || straighter(t, i, i+w, w, half)) {
+			continue // as nearly every frame is
+		}
 		turn, cut := turnAt(t, i, w), 0
 		if !c.sharp(t, i, i, w, turn, 1) {
 			// A corner that falls between two frames of film shows as two turns,
@@ -111,6 +116,18 @@ func (c *Context) sharp(t *motion.Track, a, b, w int, turn, clear float64) bool 
 	slow := max(chord(t, a-3*w, w), chord(t, b+2*w, w)) * c.Setting("speed_kept")
 	return min(before, after) >= c.Setting("min_speed")*float64(w)/c.Study.Rate && before >= slow && after >= slow &&
 		turn >= clear*c.Setting("sharper")*max(turnAt(t, a-2*w, w), turnAt(t, b+2*w, w))
+}
+
+// cosine is that of an angle in degrees, a little more than it, so that rounding
+// decides nothing.
+func cosine(angle float64) float64 { return math.Cos(min(angle, 180)/degrees) + 1e-9 }
+
+// straighter reports whether the angle of turnOver is surely less than that of
+// the cosine, without the angle itself.
+func straighter(t *motion.Track, a, b, w int, cos float64) bool {
+	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
+	n := r3.Norm2(d) * r3.Norm2(e)
+	return n > 0 && r3.Dot(d, e) > cos*math.Sqrt(n)
 }
 
 // turnAt is the angle in degrees between the chords over w frames before and

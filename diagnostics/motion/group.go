@@ -3,6 +3,7 @@ package motion
 import (
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"curvelint/parse/scene"
 )
@@ -20,6 +21,7 @@ type Group struct {
 
 	once    sync.Once
 	strokes []GroupStroke
+	picked  atomic.Pointer[groupPicks] // what strokes is made of
 }
 
 // Top returns the highest part of the group.

@@ -26,15 +26,13 @@ const minProminence = 0.2
 // order: of the overlapping strokes of its members each time the largest.
 func (g *Group) Strokes() []GroupStroke {
 	g.once.Do(func() {
-		l := largest{frames: g.Figure.study.N}
-		for _, t := range g.ownTracks() {
-			for _, k := range t.Strokes() {
-				if p := t.Prominence(k); p >= minProminence {
-					l.add(GroupStroke{g, t, k}, p)
-				}
-			}
+		p := g.pick()
+		g.strokes = make([]GroupStroke, len(p.picks))
+		for i, k := range p.picks {
+			t := p.tracks[k.track]
+			g.strokes[i] = GroupStroke{g, t, t.Strokes()[k.stroke]}
 		}
-		g.strokes = l.kept()
+		g.picked.Store(p)
 	})
 	return g.strokes
 }

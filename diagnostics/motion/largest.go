@@ -10,58 +10,101 @@ import (
 // the most prominent. It takes the time of sorting them.
 type largest struct {
 	frames int // of the study
-	all    []GroupStroke
+	tracks []*Track
 	order  []ranked
 
 	// Kept strokes overlap little, so that no two begin at one frame: begins
 	// has a bit for each frame at which one begins, and at says which.
 	begins []uint64
-	at     []int32
+	at     []groupPick
 }
 
-// ranked is a stroke's place among all, with what decides about it.
+// groupPick is a stroke of one of a group's tracks, by index.
+type groupPick struct{ track, stroke int32 }
+
+// groupPicks are the strokes of a group and the tracks they belong to.
+type groupPicks struct {
+	tracks []*Track
+	picks  []groupPick
+}
+
+// groupKey names a group in the studies of a scene before and after an edit.
+type groupKey struct {
+	figure int
+	name   string
+}
+
+// pick chooses the strokes of a group, or takes over the choice of an earlier
+// study when none of its tracks has changed.
+func (g *Group) pick() *groupPicks {
+	tracks := g.ownTracks()
+	if m := g.Figure.study.before; m != nil {
+		if old := m.groups[groupKey{g.Figure.Index, g.Name}]; old != nil && slices.Equal(old.tracks, tracks) {
+			return old
+		}
+	}
+	l := largest{frames: g.Figure.study.N, tracks: tracks}
+	for i, t := range tracks {
+		for j, k := range t.Strokes() {
+			if p := t.Prominence(k); p >= minProminence {
+				l.order = append(l.order, ranked{p, int32(k.First), groupPick{int32(i), int32(j)}})
+			}
+		}
+	}
+	return &groupPicks{tracks, l.kept()}
+}
+
+// pickedGroups returns what the groups of a study have chosen so far.
+func (s *Study) pickedGroups() map[groupKey]*groupPicks {
+	all := map[groupKey]*groupPicks{}
+	for _, fig := range s.Figures() {
+		for _, g := range fig.Groups {
+			if p := g.picked.Load(); p != nil {
+				all[groupKey{fig.Index, g.Name}] = p
+			}
+		}
+	}
+	return all
+}
+
+// ranked is a stroke with what decides about it.
 type ranked struct {
 	prominence float64
-	first, i   int32
-}
-
-func (l *largest) add(k GroupStroke, prominence float64) {
-	l.order = append(l.order, ranked{prominence, int32(k.Stroke.First), int32(len(l.all))})
-	l.all = append(l.all, k)
+	first      int32
+	pick       groupPick
 }
 
 // kept returns the kept strokes by first frame. Of equally prominent ones the
-// earlier goes first, then the one that was added first.
-func (l *largest) kept() []GroupStroke {
-	if len(l.all) == 0 {
-		return nil
-	}
+// earlier goes first, then that of the earlier track.
+func (l *largest) kept() []groupPick {
 	slices.SortFunc(l.order, func(a, b ranked) int {
 		if c := cmp.Compare(b.prominence, a.prominence); c != 0 {
 			return c
 		}
-		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.i, b.i))
+		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.pick.track, b.pick.track), cmp.Compare(a.pick.stroke, b.pick.stroke))
 	})
-	l.begins, l.at = make([]uint64, l.frames/64+1), make([]int32, l.frames)
+	l.begins, l.at = make([]uint64, l.frames/64+1), make([]groupPick, l.frames)
 	n := 0
 	for _, r := range l.order {
-		if !l.clashes(int(r.first), l.all[r.i].Stroke) {
+		if !l.clashes(int(r.first), l.stroke(r.pick)) {
 			l.begins[r.first/64] |= 1 << (r.first % 64)
-			l.at[r.first] = r.i
+			l.at[r.first] = r.pick
 			n++
 		}
 	}
-	out := make([]GroupStroke, 0, n)
+	out := make([]groupPick, 0, n)
 	for f := l.next(0); f >= 0; f = l.next(f + 1) {
-		out = append(out, l.all[l.at[f]])
+		out = append(out, l.at[f])
 	}
 	return out
 }
 
+func (l *largest) stroke(p groupPick) *Stroke { return &l.tracks[p.track].Strokes()[p.stroke] }
+
 // clashes reports whether the stroke that begins at frame f overlaps a kept one
 // for more than half of the shorter: only the two before it and the two behind
 // come into question.
-func (l *largest) clashes(f int, k Stroke) bool {
+func (l *largest) clashes(f int, k *Stroke) bool {
 	before, behind := f-1, f
 	for range 2 {
 		if before = l.last(before); before >= 0 {
@@ -82,8 +125,8 @@ func (l *largest) clashes(f int, k Stroke) bool {
 	return false
 }
 
-func (l *largest) overlaps(f int, k Stroke) bool {
-	o := &l.all[l.at[f]].Stroke
+func (l *largest) overlaps(f int, k *Stroke) bool {
+	o := l.stroke(l.at[f])
 	both := min(o.Last, k.Last) - max(o.First, k.First)
 	short := min(o.Last-o.First, k.Last-k.First)
 	return both > 0 && 2*both > short

@@ -13,6 +13,7 @@ type pointJob struct {
 	fig     *Figure
 	pt      Point
 	tracks  [2]*Track // in the world, and relative to the carrier or nil
+	kept    bool      // the tracks are those of an earlier study
 	patched bool      // the columns outside the changed frames are already there
 }
 
@@ -34,7 +35,7 @@ func (s *Study) solvePoints() {
 			jobs = append(jobs, j)
 		}
 	}
-	jobs = slices.DeleteFunc(jobs, func(j *pointJob) bool { return j.patched && s.untouched(j) })
+	jobs = slices.DeleteFunc(jobs, func(j *pointJob) bool { return j.kept })
 	from, to := 0, s.N-1
 	if len(jobs) > 0 && jobs[0].patched {
 		from, to = s.before.from, s.before.to
@@ -69,15 +70,15 @@ func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
 	if fig.Carrier != scene.NoPart {
 		kinds = 2
 	}
+	j.kept = same && s.untouched(j)
 	// The first frame is the tracks' origin: a change there moves everything.
-	j.patched = same && s.before.from > 0
+	j.patched = same && !j.kept && s.before.from > 0
 	for k := range kinds {
-		key := trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}
 		var old *Track
-		if j.patched {
-			old = s.before.world[key]
+		if same {
+			old = s.before.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}]
 		}
-		if old != nil && s.untouched(j) {
+		if j.kept {
 			j.tracks[k] = old
 			continue
 		}
@@ -90,7 +91,7 @@ func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
 				t.Unit /= k
 			}
 		}
-		if old != nil {
+		if j.patched {
 			copy(t.X, old.X)
 			copy(t.Y, old.Y)
 			copy(t.Z, old.Z)

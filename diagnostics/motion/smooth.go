@@ -52,7 +52,16 @@ type Spike struct {
 // residuals along its own direction are -2/3 of its own (give or take 0.12)
 // beside it and +1/6 (0.10) two frames away. Frames that have no residual (the
 // first two and last two) are neither spikes nor asked for a signature.
+//
+// Callers must not write to the result.
 func (t *Track) Spikes(least float64) []Spike {
+	return Kept(t, spikesOver(least), func() []Spike { return t.findSpikes(least) })
+}
+
+// spikesOver is the key of Spikes.
+type spikesOver float64
+
+func (t *Track) findSpikes(least float64) []Spike {
 	var out []Spike
 	least = max(least, t.StillLimit())
 	var ring [2*spikeFar + 1]float64 // sizes of the residuals around frame i

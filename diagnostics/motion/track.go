@@ -78,6 +78,7 @@ type Track struct {
 	hitches      []Hitch
 	eventsOnce   sync.Once
 	events       []Event
+	kept         keeper
 }
 
 // Len returns the number of frames.

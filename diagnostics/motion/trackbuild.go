@@ -124,10 +124,6 @@ func (s *Study) LocalTrack(p scene.PartID) *Track {
 	}
 	key := trackKey{p, scene.NoChannel, localPosition}
 	return s.tracks.get(key, func() *Track {
-		if t := s.recall(key); t != nil {
-			return t
-		}
-		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Position, Local)
 		unit, noise := 1.0, 0.0
 		if fig := s.FigureOf(p); fig != nil {
 			unit = fig.Size
@@ -138,6 +134,10 @@ func (s *Study) LocalTrack(p scene.PartID) *Track {
 				unit /= k
 			}
 		}
+		if t := s.recall(key); t != nil && t.Unit == unit {
+			return t
+		}
+		t := s.newTrack(s.Scene.Parts[p].Name, p, scene.NoChannel, Position, Local)
 		for _, id := range s.channels[p] {
 			if s.Scene.Channels[id].Quantity == scene.Length || s.Scene.Channels[id].Quantity == scene.Transform {
 				noise += s.ChannelNoise(id)

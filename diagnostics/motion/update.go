@@ -12,7 +12,9 @@ type memory struct {
 	tracks  map[trackKey]*Track
 	world   map[trackKey]*Track
 	figures []figureShape
+	groups  map[groupKey]*groupPicks
 	dirty   []bool // by channel
+	still   []bool // by part: a static value of it differs
 	from    int    // first and last frame index whose values may differ
 	to      int
 }
@@ -32,16 +34,21 @@ func shapeOf(f *Figure) figureShape {
 }
 
 // Update studies sc, a scene that differs from the study's own only in the keys
-// of the changed channels: what does not depend on them is taken over, and of
-// what does only the frames near the changed keys are solved again. The result
-// is the same as New's. The study itself is not changed.
-func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID) *Study {
+// of the changed channels and in static values of the ops of some parts: what
+// does not depend on them is taken over, and of what hangs on keys alone only the
+// frames near the changed ones are solved again. The result is the same as New's.
+// The study itself is not changed.
+func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID, parts ...scene.PartID) *Study {
 	n := New(sc, s.Options)
 	if n.N != s.N || n.First != s.First || n.Rate != s.Rate ||
 		len(sc.Parts) != len(s.Scene.Parts) || len(sc.Channels) != len(s.Scene.Channels) {
 		return n
 	}
-	m := &memory{dirty: make([]bool, len(sc.Channels)), from: n.N, to: -1}
+	m := &memory{dirty: make([]bool, len(sc.Channels)), still: make([]bool, len(sc.Parts)), from: n.N, to: -1}
+	for _, p := range parts {
+		m.still[p] = true
+		m.from, m.to = 0, n.N-1
+	}
 	for _, id := range changed {
 		m.dirty[id] = true
 		a, b := changedFrames(&s.Scene.Channels[id].Curve, &sc.Channels[id].Curve, n)
@@ -52,6 +59,7 @@ func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID) *Study {
 	for _, f := range s.Figures() {
 		m.figures = append(m.figures, shapeOf(f))
 	}
+	m.groups = s.pickedGroups()
 	n.before = m
 	return n
 }
@@ -133,8 +141,12 @@ func sameHandles(a *scene.Handles, i int, b *scene.Handles, j, w int) bool {
 	return same(a.InT, b.InT, 1) && same(a.OutT, b.OutT, 1) && same(a.InV, b.InV, w) && same(a.OutV, b.OutV, w)
 }
 
-// clean reports whether no channel of the part changed.
+// clean reports whether neither a channel nor a static value of the part
+// changed.
 func (m *memory) clean(s *Study, p scene.PartID) bool {
+	if m.still[p] {
+		return false
+	}
 	for _, id := range s.channels[p] {
 		if m.dirty[id] {
 			return false
@@ -154,7 +166,8 @@ func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
 	return true
 }
 
-// recall returns the track of an earlier study when it must still be the same.
+// recall returns the track of an earlier study when it must still be the same,
+// but for its unit.
 func (s *Study) recall(k trackKey) *Track {
 	m := s.before
 	if m == nil || !m.clean(s, k.part) {
@@ -162,9 +175,6 @@ func (s *Study) recall(k trackKey) *Track {
 	}
 	t := m.tracks[k]
 	if t == nil || k.kind == screenPoint {
-		return nil
-	}
-	if k.kind == localPosition && !s.sameSizes() {
 		return nil
 	}
 	return t
