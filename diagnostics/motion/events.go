@@ -41,29 +41,35 @@ const eventShare = 0.1
 // a large and a small stroke that begin together have one time, though the
 // small one leaves its rest a frame later. A turn happens at its frame.
 func (t *Track) EventTime(e Event) float64 {
-	v := t.Speed()
-	for _, k := range t.Strokes() {
-		level := eventShare * k.PeakSpeed
-		switch {
-		case e.Kind == Start && k.First == e.Frame:
-			for i := k.First; i < k.Peak; i++ {
-				if v[i+1] >= level && v[i] < level {
-					return float64(i) + 0.5 + (level-v[i])/(v[i+1]-v[i])
-				}
-			}
-			if i := k.First; i > 0 && v[i-1] < level && v[i] > v[i-1] {
-				return float64(i) - 0.5 + (level-v[i-1])/(v[i]-v[i-1])
-			}
-		case e.Kind == Stop && k.Last == e.Frame:
-			for i := k.Last - 1; i > k.Peak; i-- {
-				if v[i-1] >= level && v[i] < level {
-					return float64(i) + 0.5 - (level-v[i])/(v[i-1]-v[i])
-				}
-			}
-			if i := k.Last; i < len(v) && v[i] < level && v[i-1] > v[i] {
-				return float64(i) - 0.5 + (v[i-1]-level)/(v[i-1]-v[i])
+	strokes := t.Strokes()
+	i, found := slices.BinarySearchFunc(strokes, e.Frame, func(k Stroke, frame int) int { return k.First - frame })
+	if e.Kind == Stop {
+		i--
+		found = i >= 0 && strokes[i].Last == e.Frame
+	}
+	if e.Kind == Turn || !found {
+		return float64(e.Frame)
+	}
+	v, k := t.Speed(), strokes[i]
+	level := eventShare * k.PeakSpeed
+	if e.Kind == Start {
+		for i := k.First; i < k.Peak; i++ {
+			if v[i+1] >= level && v[i] < level {
+				return float64(i) + 0.5 + (level-v[i])/(v[i+1]-v[i])
 			}
 		}
+		if i := k.First; i > 0 && v[i-1] < level && v[i] > v[i-1] {
+			return float64(i) - 0.5 + (level-v[i-1])/(v[i]-v[i-1])
+		}
+		return float64(e.Frame)
+	}
+	for i := k.Last - 1; i > k.Peak; i-- {
+		if v[i-1] >= level && v[i] < level {
+			return float64(i) + 0.5 - (level-v[i])/(v[i-1]-v[i])
+		}
+	}
+	if i := k.Last; i < len(v) && v[i] < level && v[i-1] > v[i] {
+		return float64(i) - 0.5 + (v[i-1]-level)/(v[i-1]-v[i])
 	}
 	return float64(e.Frame)
 }

@@ -27,11 +27,13 @@ type Read struct {
 }
 
 // start is what the study of a reading starts from: the last study of an
-// earlier version, or of this one once that is done, and the channels whose
-// keys have changed since; the zero value when all must be studied.
+// earlier version, or of this one once that is done, with the channels whose
+// keys have changed since and the parts of which a static value has; the zero
+// value when all must be studied.
 type start struct {
 	shot    *Shot
 	changed []scene.ChannelID
+	parts   []scene.PartID
 }
 
 // origin returns what the study of the reading starts from.
@@ -144,18 +146,15 @@ func (s *Session) reread(d *Doc) *Read {
 		return nil
 	}
 	r := newRead(d, re.Scene)
-	if len(re.Parts) > 0 {
-		return r // a value that stands still moves everything below it
-	}
 	if shot, ok := base.shot.peek(); ok {
-		r.from = start{shot, re.Changed}
+		r.from = start{shot, re.Changed, re.Parts}
 	} else if from := old.origin(); from.shot != nil {
-		r.from = start{from.shot, union(from.changed, re.Changed)}
+		r.from = start{from.shot, union(from.changed, re.Changed), union(from.parts, re.Parts)}
 	}
 	return r
 }
 
-func union(a, b []scene.ChannelID) []scene.ChannelID {
+func union[ID scene.ChannelID | scene.PartID](a, b []ID) []ID {
 	all := append(slices.Clone(a), b...)
 	slices.Sort(all)
 	return slices.Compact(all)
@@ -173,7 +172,7 @@ func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
 	var fault *note.Note
 	var res *diagnostics.Result
 	if from := r.origin(); from.shot != nil && from.shot.Study.Scene.Rate == r.Scene.Rate {
-		res = diagnostics.Judge(ctx, from.shot.Study.Update(r.Scene, from.changed), cfg, diagnostics.Selection{})
+		res = diagnostics.Judge(ctx, from.shot.Study.Update(r.Scene, from.changed, from.parts...), cfg, diagnostics.Selection{})
 	} else {
 		study, f := diagnostics.Study(r.Scene, cfg)
 		fault = f
