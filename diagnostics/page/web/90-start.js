@@ -22,9 +22,19 @@ const chooser = () => {
   $("shots").onchange = () => show(formOf(Number($("shots").value)));
 };
 
+// askedFor reads what stands after # of the address. Editors that open an address
+// may write = and & as escapes.
+const askedFor = (hash) => {
+  try {
+    return new URLSearchParams(hash.includes("=") ? hash : decodeURIComponent(hash));
+  } catch {
+    return new URLSearchParams(); // % without two digits
+  }
+};
+
 // place goes to what the address names after #: frame=N, check=ID, part=PATH.
 const place = () => {
-  const asked = new URLSearchParams(location.hash.slice(1)), frame = Number.parseFloat(asked.get("frame"));
+  const asked = askedFor(location.hash.slice(1)), frame = Number.parseFloat(asked.get("frame"));
   if (!state.shot || !location.hash) {
     return;
   }
