@@ -18,7 +18,7 @@ func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) [
 		}
 		r.size = likeFigures(t.Quality, r.length)
 		r.drivers = c.Study.Drivers(t, r.first, r.last)
-		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) {
+		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) {
 			continue
 		}
 		out = append(out, r)
@@ -54,6 +54,35 @@ func (l *evenLimits) seen(t *motion.Track, r *evenRun, k motion.Stroke) bool {
 	return r.spacings >= few && seconds >= least-1e-9 &&
 		float64(r.last-r.first) >= coverage*float64(k.Last-k.First) && r.length >= l.coverage*k.Length && k.PeakSpeed <= burst*r.length/seconds &&
 		r.length >= l.minLength[q] && r.length/seconds >= l.minSpeed[q]
+}
+
+// turnsSo reports whether a part that turns evenly seen from its parent also does
+// so to the audience, about as evenly and as fast: a counter-move of a foot that
+// stands, or of a chest in a walk, does not.
+func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
+	if r.track.Quality != motion.Rotation {
+		return true
+	}
+	s := c.Study
+	seen := s.Worlds(r.track.Part, r.first, r.last+1)
+	if fig.Carrier != scene.NoPart {
+		for i, m := range s.Worlds(fig.Carrier, r.first, r.last+1) {
+			back := m.Inverse()
+			seen[i] = back.Mul(&seen[i])
+		}
+	}
+	w, by := motion.Window(s.Rate, 1.0/24), 1
+	if r.onTwos {
+		w = r.track.StepFrames(2)
+		by = w
+	}
+	lo, hi, sum, n := math.Inf(1), 0.0, 0.0, 0.0
+	for i := 0; i+w < len(seen); i += by {
+		d := seen[i].AngleTo(&seen[i+w])
+		lo, hi, sum, n = min(lo, d), max(hi, d), sum+d, n+1
+	}
+	mean := sum / n
+	return n > 0 && hi-lo <= 2*l.evenness*mean && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
 }
 
 // mostlyEven is the share of a stroke that must be even when the clip begins or

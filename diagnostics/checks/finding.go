@@ -83,7 +83,12 @@ func seenTracks(fig *motion.Figure) []*motion.Track {
 	if !fig.Locomotion() {
 		// In a walk the paths of all points are mostly the walk; what the parts
 		// add to it shows in their own turning.
-		out = pointTracks(fig)
+		for i, t := range pointTracks(fig) {
+			// The face rides on the head, whose point stands for it.
+			if p := fig.Points[i]; p.Role != motion.TipPoint || !fig.LabelOf(p.Part).Body.Face() {
+				out = append(out, t)
+			}
+		}
 	}
 	for _, p := range fig.Parts {
 		if s.NatureOf(p) != motion.Living {

@@ -36,16 +36,13 @@ func runHitch(c *Context) []note.Note {
 	deepest := c.Setting("depth")
 	for _, fig := range c.living() {
 		var all []hitchFinding
-		for i, t := range pointTracks(fig) {
+		for _, t := range hitchTracks(fig) {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if r := fig.Points[i].Role; r == motion.HeelPoint || r == motion.ToePoint {
-				continue // a foot rolls and pushes off: its speed has many peaks
-			}
 			for _, h := range t.Hitches() {
 				a, b := h.First, h.Last
-				if h.Depth >= deepest || !c.Study.Judged(a, b) || c.landsNear(fig, h.Before, h.After+1) {
+				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || c.landsNear(fig, h.Before, h.After+1) {
 					continue
 				}
 				f := hitchFinding{finding{track: t, first: a, last: b}, h}
@@ -59,6 +56,36 @@ func runHitch(c *Context) []note.Note {
 		}
 	}
 	return notes
+}
+
+// quickTurn is how fast in degrees per second a head turns when a stutter in it
+// is seen as one; in a slower turn it is a change of mind.
+const quickTurn = 100
+
+// slowTurn reports whether the peaks beside a dip in a turn are too slow.
+func slowTurn(t *motion.Track, h motion.Hitch) bool {
+	v := t.Speed()
+	return t.Quality == motion.Rotation && min(v[h.Before], v[h.After]) < quickTurn
+}
+
+// hitchTracks are the paths of the figure's points but its feet, which roll and
+// push off with many peaks of speed, and the turning of its head, whose point is
+// too near to the neck to go far.
+func hitchTracks(fig *motion.Figure) []*motion.Track {
+	var out []*motion.Track
+	for i, t := range pointTracks(fig) {
+		if r := fig.Points[i].Role; r != motion.HeelPoint && r != motion.ToePoint {
+			out = append(out, t)
+		}
+	}
+	for _, p := range fig.Parts {
+		if fig.LabelOf(p).Body == motion.Head {
+			if t := fig.Study().RotationTrack(p); t != nil {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
 }
 
 func (c *Context) hitchNote(fig *motion.Figure, f hitchFinding) note.Note {

@@ -32,7 +32,7 @@ var Lockstep = &Check{
 		{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"pop"},
+	YieldsTo:          []string{"pop", "pivot-arc"},
 	Run:               runLockstep,
 }
 
@@ -44,8 +44,8 @@ var LateFollow = &Check{
 	Title:    "a follower out of its band",
 	Doc:      lateFollowDoc,
 	Settings: []Setting{
-		{Name: "latest", Unit: "s", Default: 0.5, Min: 0, Max: 0.75, Doc: "largest lag of a chain's tip behind its root"},
-		{Name: "earliest", Unit: "s", Default: 0.08, Min: 0, Max: 0.75, Doc: "largest lead of a tip that should follow"},
+		{Name: "latest", Unit: "s", Default: 0.5, Min: 0, Max: 1.25, Doc: "largest lag of a chain's tip behind its root"},
+		{Name: "earliest", Unit: "s", Default: 0.08, Min: 0, Max: 1.25, Doc: "largest lead of a tip that should follow"},
 		{Name: "alike", Unit: "ratio", Default: 1.6, Min: 1, Max: 10, Doc: "how many times as long one of the two strokes may last as the other"},
 		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of root and tip in the stroke"},
 	},
@@ -60,12 +60,21 @@ func runLockstep(c *Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if n, ok := c.stiffest(fig, ch); ok {
+			if n, ok := c.stiffest(fig, fromShoulder(fig, ch)); ok {
 				notes = append(notes, n)
 			}
 		}
 	}
 	return notes
+}
+
+// fromShoulder leaves out the collar bone of an arm, which carries the arm and
+// does not swing it.
+func fromShoulder(fig *motion.Figure, ch motion.Chain) motion.Chain {
+	if l := fig.LabelOf(ch.Parts[0]); l.Body == motion.Arm && l.Place == motion.Root && len(ch.Parts) > 2 {
+		ch.Parts = ch.Parts[1:]
+	}
+	return ch
 }
 
 // stiffest makes one note of a chain's largest stroke without drag.
@@ -76,7 +85,7 @@ func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, b
 	if root == nil || tip < 0 || !c.bendsElsewhere(chain) {
 		return note.Note{}, false
 	}
-	t := fig.CarriedTrack(tip)
+	t := beyond(fig, chain, tip)
 	least := c.Setting("min_turn")
 	if !chain.Flexible {
 		least *= 2 // a small gesture of an arm needs no drag
@@ -87,13 +96,13 @@ func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, b
 		if k.Length < least || !s.Judged(k.First, k.Last) {
 			continue
 		}
-		if r, ok := root.AlikeAt(k, t, 0); !ok || r < c.Setting("correlation") {
+		if r, ok := root.AlikeAt(k, t.track, 0); !ok || r < c.Setting("correlation") {
 			continue // almost every stroke ends here
 		}
 		path := c.tipPath(chain, t, k)
-		lag, ok := root.LagBehind(k, t)
+		lag, ok := root.LagBehind(k, t.track)
 		if path <= 0 || !ok || lag.Frames != 0 || lag.Correlation < c.Setting("correlation") ||
-			c.ownShare(fig, chain, tip, k, path) >= c.Setting("share") {
+			c.ownShare(chain, t, k, path) >= c.Setting("share") {
 			continue
 		}
 		count++
@@ -127,35 +136,60 @@ func (c *Context) bendsElsewhere(chain motion.Chain) bool {
 	return false
 }
 
+// chainTip is the point of a chain's end, in the frame of the track's part.
+type chainTip struct {
+	track  *motion.Track
+	offset r3.Vec
+}
+
+// beyond is the end of a chain. Where that is the bare pivot of the last
+// part, which its own turning cannot move, it stands for a point one bone
+// further out.
+func beyond(fig *motion.Figure, chain motion.Chain, tip int) chainTip {
+	t := fig.CarriedTrack(tip)
+	last := chain.Parts[len(chain.Parts)-1]
+	if t.Part != last || r3.Norm(t.Offset) > 0 {
+		return chainTip{t, t.Offset}
+	}
+	out := chainTip{t, t.Offset}
+	s := fig.Study()
+	if up := s.Scene.Parts[last].Parent; up >= 0 {
+		m := s.WorldAt(last, s.First)
+		inv := m.Inverse()
+		out.offset = inv.Vector(r3.Sub(m.Origin(), s.WorldPosition(up, s.First)))
+	}
+	return out
+}
+
 // tipPath is the way of the tip that the stroke's turn alone would give it: its
 // path in the frame that the chain's root hangs in is not at hand, so the turn
 // times the distance from root to tip stands for it (figure sizes).
-func (c *Context) tipPath(chain motion.Chain, t *motion.Track, k motion.Stroke) float64 {
+func (c *Context) tipPath(chain motion.Chain, t chainTip, k motion.Stroke) float64 {
 	return k.Length / degrees * c.reach(chain.Parts[0], t, k.First)
 }
 
 // degrees in a radian.
 const degrees = 57.29577951308232
 
-// reach is the distance from a part's origin to the track's point at a frame,
+// reach is the distance from a part's origin to the chain's end at a frame,
 // in figure sizes.
-func (c *Context) reach(p scene.PartID, t *motion.Track, i int) float64 {
+func (c *Context) reach(p scene.PartID, t chainTip, i int) float64 {
 	s := c.Study
 	fig := s.FigureOf(p)
 	if fig == nil {
 		return 0
 	}
-	m := s.WorldAt(t.Part, s.Frame(i))
-	return r3.Norm(r3.Sub(m.Point(t.Offset), s.WorldPosition(p, s.Frame(i)))) / fig.Size
+	m := s.WorldAt(t.track.Part, s.Frame(i))
+	return r3.Norm(r3.Sub(m.Point(t.offset), s.WorldPosition(p, s.Frame(i)))) / fig.Size
 }
 
 // ownShare is the part of the tip's path that the children's own turning gives:
 // the root of the sum of squares, since drifts of their own do not add up.
-func (c *Context) ownShare(fig *motion.Figure, chain motion.Chain, tip int, k motion.Stroke, path float64) float64 {
+func (c *Context) ownShare(chain motion.Chain, tip chainTip, k motion.Stroke, path float64) float64 {
 	own := 0.0
 	for _, p := range chain.Parts[1:] {
 		if t := c.Study.RotationTrack(p); t != nil {
-			own = math.Hypot(own, t.PathLength(k.First, k.Last)/degrees*c.reach(p, fig.CarriedTrack(tip), k.First))
+			own = math.Hypot(own, t.PathLength(k.First, k.Last)/degrees*c.reach(p, tip, k.First))
 		}
 	}
 	return own / path
@@ -249,7 +283,7 @@ func answers(tip *motion.Track, k, late motion.Stroke) bool {
 
 // farthest is the largest lag in seconds at which a stroke still answers
 // another.
-const farthest = 0.75
+const farthest = 1.25
 
 // strokeTimes are the times in frames at which a stroke starts and stops.
 func strokeTimes(t *motion.Track, k motion.Stroke) (start, stop float64) {

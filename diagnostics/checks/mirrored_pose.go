@@ -65,9 +65,9 @@ type mirrored struct {
 // figure's root.
 func (c *Context) mirrored(fig *motion.Figure, p motion.MirrorPair) (mirrored, bool) {
 	s := c.Study
-	gap, left, right := fig.MirrorGap(p)
+	gap, left, right, apart := fig.MirrorGap(p)
 	span := max(boxOf(left), boxOf(right))
-	if span < c.Setting("min_range") || c.sharedTask(left, right) {
+	if span < c.Setting("min_range") || apart > posedAlike || c.sharedTask(left, right) {
 		return mirrored{}, false
 	}
 	step := motion.FloorSpeed(motion.Position) / s.Rate
@@ -92,6 +92,10 @@ func (c *Context) mirrored(fig *motion.Figure, p motion.MirrorPair) (mirrored, b
 	m.share = float64(alike) / float64(moving)
 	return m, m.share >= c.Setting("share") && s.Judged(m.first, m.last)
 }
+
+// posedAlike is how far, in figure sizes, the places at the first frame may be
+// from mirror images: a rig is never quite symmetric.
+const posedAlike = 0.03
 
 // sharedTask reports whether the two keep their distance while both travel: two
 // hands on one rail, one rope.

@@ -15,7 +15,7 @@ var holdPlanters = map[string]planter{
 func (s *stage) acts(at, dur float64) {
 	for i, x := range s.moves() {
 		from, long := at+0.05*float64(i), dur*s.seed.Between(0.85, 1.15)
-		s.ease(x.part, x.axis, minJerk, from, long, 0.7*x.change)
+		s.Ease(x.part, x.axis, designed.Stroke(minJerk, from, from+long, 0.7*x.change))
 		s.follow(x.part, from, long, 0.7*x.change)
 	}
 }

@@ -21,6 +21,7 @@ func (s *stage) eased() designed.Profile {
 
 // plantEven moves a part at one speed, or with a proper ease.
 func plantEven(s *stage, flawed bool) {
+	s.stiff = true
 	s.anyOf(everyone)
 	s.live(0, 0)
 	from, dur := s.seed.Between(1, 3.5), s.seed.Between(0.45, 0.9)
@@ -53,6 +54,7 @@ func plantHitch(s *stage, flawed bool) {
 // hardMove is a move with a profile of its own at one end, out of a hold and
 // into one.
 func (s *stage) hardMove(p designed.Profile, check string, flawed, start bool) {
+	s.stiff = true
 	s.anyOf(everyone)
 	s.live(0, 0)
 	from, dur := s.onFrame(s.seed.Between(1.2, 3.4)), s.onFrame(s.seed.Between(0.4, 0.6))
@@ -85,6 +87,7 @@ func plantHardStop(s *stage, flawed bool) {
 // plantDeadStart flings a limb from a hold, with a move the other way before it
 // or without one.
 func plantDeadStart(s *stage, flawed bool) {
+	s.stiff = true
 	s.anyOf(withLimbs)
 	s.live(0, 0)
 	limb := s.limbs[s.seed.Int(len(s.limbs))]

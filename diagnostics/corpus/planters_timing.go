@@ -183,6 +183,7 @@ func plantMirrored(s *stage, flawed bool) {
 // plantLockstep swings a tail that drags behind, but in one stroke goes along as
 // one stiff piece.
 func plantLockstep(s *stage, flawed bool) {
+	s.stiff = true
 	s.anyOf(withTail)
 	s.live(0, 0)
 	stiff := s.seed.Int(3)
@@ -216,6 +217,7 @@ func (s *stage) drag(at, dur, size float64) {
 
 // plantLateFollow turns the end of a tail before its root, or long after it.
 func plantLateFollow(s *stage, flawed bool) {
+	s.stiff = true
 	s.anyOf(withTail)
 	s.live(0, 0)
 	at, way := s.seed.Between(0.9, 1.1), s.seed.Sign()

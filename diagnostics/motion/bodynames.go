@@ -48,7 +48,10 @@ func (f *finder) oneBody(siblings []scene.PartID) bool {
 			continue
 		}
 		k := f.kinds[c]
-		if k == 0 || k&seen != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
+		if k == 0 && f.bareValue(c) {
+			continue // a shape weight whose name says nothing belongs to whom there is
+		}
+		if k == 0 || k&seen&^inPairs != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
 			return false
 		}
 		seen |= k
@@ -60,6 +63,15 @@ func (f *finder) oneBody(siblings []scene.PartID) bool {
 		}
 	}
 	return named >= 2 && trunks <= 1 && count(seen) >= 3
+}
+
+// inPairs are the kinds of which a left and a right one may stand side by side.
+const inPairs = kindSet(1<<Mouth | 1<<Brows | 1<<Lids | 1<<Eyes | 1<<Ears)
+
+// bareValue reports whether the part is a number alone, without a transform or
+// parts below it.
+func (f *finder) bareValue(p scene.PartID) bool {
+	return f.s.plans[p].ops == nil && len(f.s.children[p]) == 0
 }
 
 func count(k kindSet) int {

@@ -173,39 +173,90 @@ func (fig *Figure) MirrorPairs() []MirrorPair {
 	return out
 }
 
-// MirrorGap returns at every frame how far the left part is from the mirror
-// image of the right one, in figure sizes, seen from the figure's root: the
-// mirror is the plane half-way between the two at the first frame. It also
-// returns the paths of both seen from the root.
-func (fig *Figure) MirrorGap(p MirrorPair) (gap []float64, left, right []r3.Vec) {
+// MirrorGap returns at every frame how far the left part's way from its place at
+// the first frame is from the mirror image of the right one's, in figure sizes,
+// seen from the lowest part that bears both (a chest that turns breaks no
+// mirror). The mirror is the plane half-way between the two at the first frame,
+// turned by up to a few degrees to where the ways agree best: few rigs are quite
+// symmetric. It also returns the paths of both seen from there, and how far apart
+// the mirror leaves their places at the first frame.
+func (fig *Figure) MirrorGap(p MirrorPair) (gap []float64, left, right []r3.Vec, apart float64) {
+	left, right = fig.seenFromBearer(p)
+	gap = make([]float64, len(left))
+	if len(left) == 0 {
+		return gap, left, right, 0
+	}
+	between := r3.Sub(left[0], right[0])
+	if length(between) == 0 {
+		return gap, left, right, 0
+	}
+	normal := mirrorNormal(left, right, r3.Unit(between))
+	for i := range gap {
+		gap[i] = mirrorMiss(left, right, normal, i)
+	}
+	return gap, left, right, length(r3.Sub(between, r3.Scale(r3.Dot(between, normal), normal)))
+}
+
+// seenFromBearer returns the paths of both parts in figure sizes.
+func (fig *Figure) seenFromBearer(p MirrorPair) (left, right []r3.Vec) {
 	s := fig.study
-	k := 1 / fig.Size
-	gap = make([]float64, s.N)
+	base := fig.bearer(p)
 	left, right = make([]r3.Vec, s.N), make([]r3.Vec, s.N)
-	v := s.newSolver([]scene.PartID{p.Left, p.Right, fig.Root})
-	var normal r3.Vec
-	offset := 0.0
+	v := s.newSolver([]scene.PartID{p.Left, p.Right, base})
 	for a := 0; a < s.N; a += blockFrames {
 		n := min(blockFrames, s.N-a)
 		v.block(a, n)
 		for f := range n {
-			inv := v.worlds[fig.Root][f].Inverse()
-			scale := v.worlds[fig.Root][f].Scale() * k
-			l, r := inv.Point(v.worlds[p.Left][f].Origin()), inv.Point(v.worlds[p.Right][f].Origin())
-			l, r = r3.Scale(scale, l), r3.Scale(scale, r)
-			i := a + f
-			left[i], right[i] = l, r
-			if i == 0 {
-				if d := r3.Sub(l, r); length(d) > 0 {
-					normal = r3.Scale(1/length(d), d)
-					offset = r3.Dot(r3.Scale(0.5, r3.Add(l, r)), normal)
-				}
-			}
-			m := r3.Sub(r, r3.Scale(2*(r3.Dot(r, normal)-offset), normal))
-			gap[i] = distance(l, m)
+			inv := v.worlds[base][f].Inverse()
+			scale := v.worlds[base][f].Scale() / fig.Size
+			left[a+f] = r3.Scale(scale, inv.Point(v.worlds[p.Left][f].Origin()))
+			right[a+f] = r3.Scale(scale, inv.Point(v.worlds[p.Right][f].Origin()))
 		}
 	}
-	return gap, left, right
+	return left, right
+}
+
+// mirrorMiss is how far the ways to frame i are from mirror images.
+func mirrorMiss(left, right []r3.Vec, normal r3.Vec, i int) float64 {
+	l, r := r3.Sub(left[i], left[0]), r3.Sub(right[i], right[0])
+	return length(r3.Sub(l, r3.Sub(r, r3.Scale(2*r3.Dot(r, normal), normal))))
+}
+
+// mirrorNormal turns a mirror's normal in ever smaller steps, 3 degrees first,
+// as long as that brings the ways nearer to mirror images.
+func mirrorNormal(left, right []r3.Vec, normal r3.Vec) r3.Vec {
+	step := max(1, len(left)/mirrorSamples)
+	miss := func(n r3.Vec) (sum float64) {
+		for i := 0; i < len(left); i += step {
+			sum += mirrorMiss(left, right, n, i)
+		}
+		return sum
+	}
+	best := miss(normal)
+	for _, by := range []float64{0.052, 0.026, 0.013, 0.0065, 0.003} {
+		u := r3.Unit(r3.Cross(normal, r3.Vec{X: normal.Y, Y: normal.Z, Z: -normal.X}))
+		w := r3.Cross(normal, u)
+		for _, d := range []r3.Vec{u, w, r3.Scale(-1, u), r3.Scale(-1, w)} {
+			if n := r3.Unit(r3.Add(normal, r3.Scale(by, d))); miss(n) < best {
+				normal, best = n, miss(n)
+			}
+		}
+	}
+	return normal
+}
+
+// mirrorSamples is how many frames of a clip tell the mirror.
+const mirrorSamples = 100
+
+// bearer is the lowest part of the figure above both parts of the pair.
+func (fig *Figure) bearer(p MirrorPair) scene.PartID {
+	s := fig.study
+	for q := s.Scene.Parts[p.Left].Parent; q != scene.NoPart && fig.has(q); q = s.Scene.Parts[q].Parent {
+		if s.IsAncestor(q, p.Right) {
+			return q
+		}
+	}
+	return fig.Root
 }
 
 // Parabola fits x(t) = a + b t + c t^2 to equally spaced samples, t in samples,

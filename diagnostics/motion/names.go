@@ -145,7 +145,7 @@ func ReadName(name string) Label {
 		}
 		back = back || tok == "back"
 		switch tok {
-		case "up", "upper", "lower", "low", "fore":
+		case "up", "upper", "lower", "low", "lo", "fore":
 			modifier = tok
 		}
 		w, side, mod, ok := matchToken(tok)
@@ -195,7 +195,7 @@ func refine(l *Label, modifier string) {
 	switch {
 	case l.Body == Hips && l.Side != Middle:
 		l.Body, l.Place = Leg, Upper
-	case l.Body == Arm && l.Place == Upper && (modifier == "lower" || modifier == "low" || modifier == "fore"):
+	case l.Body == Arm && l.Place == Upper && (modifier == "lower" || modifier == "low" || modifier == "lo" || modifier == "fore"):
 		l.Place = Lower
 	case l.Body == Leg && l.Place == Lower && (modifier == "up" || modifier == "upper"):
 		l.Place = Upper
