@@ -21,7 +21,7 @@ import (
 func (c curve) power() float64 {
 	var x, y []float64
 	for _, p := range c.points[max(0, len(c.points)-3):] {
-		x, y = append(x, math.Log(float64(p.bytes))), append(y, math.Log(p.wall.Seconds()))
+		x, y = append(x, math.Log(float64(p.bytes))), append(y, math.Log(p.cpu.Seconds()))
 	}
 	_, slope := stat.LinearRegression(x, y, nil, false)
 	return slope

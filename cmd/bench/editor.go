@@ -20,7 +20,7 @@ func (b *bench) start() error {
 		return err
 	}
 	b.out.table([]string{"", "curvelint serve", "budget"}, [][]string{{"start to initialized", times(t[0]),
-		b.out.hold("start to initialized in 20 ms", milliseconds(t[0].median)+" ms", t[0].best <= 20*time.Millisecond)}})
+		b.out.hold("start to initialized in 20 ms", milliseconds(t[0].median)+" ms", b.fair(t[0], nil) <= 20*time.Millisecond)}})
 	return nil
 }
 
@@ -104,10 +104,10 @@ func (b *bench) edited(w work, path string, text []byte, pull bool) ([]string, e
 	if pull {
 		kind = "pulled"
 	}
-	budget := b.out.hold("edit to notes", fmt.Sprintf("%s, %s, %s ms, %s on processors", what, kind, milliseconds(t[0].median), milliseconds(summarize(used).median)), t[0].median <= w.budget)
+	budget := b.out.hold("edit to notes", fmt.Sprintf("%s, %s, %s ms, %s on processors", what, kind, milliseconds(t[0].median), milliseconds(summarize(used).median)), b.fair(t[0], used) <= w.budget)
 	if w.asked > 0 {
 		for i, name := range []string{"hover", "symbols", "hints"} {
-			met := t[i+1].median <= w.asked
+			met := b.fair(t[i+1], nil) <= w.asked
 			if v := b.out.hold(name+" in 5 ms", fmt.Sprintf("%s, %s ms", what, milliseconds(t[i+1].median)), met); v != "met" {
 				budget = v
 			}
@@ -126,6 +126,18 @@ func (b *bench) edited(w work, path string, text []byte, pull bool) ([]string, e
 		}
 	}
 	return []string{what, kind, milliseconds(opened), times(t[0]), times(summarize(used)), times(t[1]), times(t[2]), times(t[3]), memory, budget}, nil
+}
+
+// fair returns what a time is judged by: the median, on a busy machine the
+// processor time, used, or the best run where that is not known.
+func (b *bench) fair(t timing, used []time.Duration) time.Duration {
+	switch {
+	case !b.busy:
+		return t.median
+	case used == nil || used[0] == 0:
+		return t.best
+	}
+	return summarize(used).median
 }
 
 // spaced lets a moment pass before each run, as between the keys of a typist.

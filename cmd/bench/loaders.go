@@ -40,7 +40,7 @@ func (b *bench) loaders() error {
 		if err != nil {
 			return err
 		}
-		t, err := race(max(3, b.rounds/2), reading(f, src), func() (time.Duration, error) { return loader.load(path) })
+		t, err := race(max(3, b.rounds/2), reading(timed, f, src), func() (time.Duration, error) { return loader.load(path) })
 		if err != nil {
 			return err
 		}

@@ -16,6 +16,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -28,6 +29,7 @@ type bench struct {
 	rounds int    // of each measurement
 	shots  int    // in the folder that is checked
 	quick  bool   // small sizes only
+	busy   bool   // other work wants the processors too
 	out    *report
 }
 
@@ -164,8 +166,13 @@ func (b *bench) head(only string) {
 	b.out.text("%s, %d cores, %s on %s/%s, revision %s; %d runs of each, alternating with the baseline.\n",
 		time.Now().UTC().Format("2 January 2006"), runtime.NumCPU(), runtime.Version(), runtime.GOOS, runtime.GOARCH, revision, b.rounds)
 	if load, err := os.ReadFile("/proc/loadavg"); err == nil {
-		now, _, _ := strings.Cut(string(load), " ")
-		b.out.text("%s threads wanted a processor when it began: with more than there are, times on the clock hold waiting too.\n", now)
+		word, _, _ := strings.Cut(string(load), " ")
+		wanting, _ := strconv.ParseFloat(word, 64)
+		if b.busy = wanting > 1.5*float64(runtime.NumCPU()); b.busy {
+			b.out.text("The machine was busy with other work (%.0f threads wanted a processor when this began), so that times on the clock\n"+
+				"hold waiting too. Budgets are judged by processor time where it is told, else by the best run; a gain of more cores\n"+
+				"cannot be judged. On an idle machine the medians on the clock count.\n", wanting)
+		}
 	}
 	b.out.text("Made by `%s`. A ratio is the baseline's time divided by ours: above 1, ours is faster.\n"+
 		"The first figure compares the best runs, the second the median ones. MB are millions of bytes.\n", command)

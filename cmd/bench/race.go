@@ -25,6 +25,22 @@ func timed(f func()) runner {
 	}
 }
 
+// began is the start of the program.
+var began = time.Now()
+
+// alone makes a runner of a function that has one core, and counts the time
+// that it computes: on a machine with other work the clock would count that
+// too.
+func alone(f func()) runner {
+	return func() (time.Duration, error) {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+		runtime.GC()
+		start := spent()
+		f()
+		return spent() - start, nil
+	}
+}
+
 // race lets the runners go one after the other, round by round. The first round
 // warms up and does not count.
 func race(rounds int, runners ...runner) ([]timing, error) {
