@@ -168,9 +168,13 @@ func (c *arcChart) draw(p *pen, title string, o *Options) {
 	notes := notesOn(c.study, o.Notes, c.part, first, last)
 	now, before := view.points(c.now.at), view.points(c.before.at)
 	c.drawNotes(p, now, notes)
-	p.line(p.palette.before, 1.6, beforeDash, before...)
+	width := 2.0
+	if c.dense() {
+		width = 1.2
+	}
+	p.line(p.palette.before, 0.8*width, beforeDash, before...)
 	c.marks(p, before, c.before.first, func(q point, big bool) { p.ring(p.palette.before, q, radius(p, big), 1.3) })
-	p.line(p.palette.now, 2, nil, now...)
+	p.line(p.palette.now, width, nil, now...)
 	c.marks(p, now, c.now.first, func(q point, big bool) { p.dot(p.palette.now, q, radius(p, big)) })
 	c.names(p, b, now, before, notes)
 }
@@ -234,13 +238,20 @@ func (c *arcChart) drawGrid(p *pen, b box, f fitting) {
 	p.label(p.palette.quiet, point{b.x1 - 2, b.y1 - 3}, right, s)
 }
 
+// dense reports whether the path has so many frames that a mark for each would
+// hide it: then it is a thin line with some of them.
+func (c *arcChart) dense() bool { return c.clip.last-c.clip.first > 400*c.step }
+
 // marks calls draw for every frame that has a mark, with whether it is a large
 // one: at both ends.
 func (c *arcChart) marks(p *pen, at []point, first float64, draw func(q point, big bool)) {
-	last := point{math.Inf(-1), 0}
+	last, apart := point{math.Inf(-1), 0}, 1.0
+	if c.dense() {
+		apart = 12
+	}
 	for i := 0; i < len(at); i += c.step {
 		big := i == 0 || i+c.step >= len(at)
-		if !big && math.Hypot(at[i].x-last.x, at[i].y-last.y) < 1 {
+		if !big && math.Hypot(at[i].x-last.x, at[i].y-last.y) < apart {
 			continue
 		}
 		last = at[i]

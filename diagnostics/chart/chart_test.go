@@ -81,6 +81,7 @@ func TestGolden(t *testing.T) {
 		}{
 			{"page", spline, Options{Notes: notes}},
 			{"hover-dark", spline, Options{Notes: notes, Width: 320, Height: 180, Dark: true}},
+			{"least", spline, Options{Notes: notes, Width: 200, Height: 130}},
 			{"passes", polish, Options{Before: spline, Width: 480, Height: 270}},
 		} {
 			got, err := k.draw(tt.study, part(t, tt.study, k.part), k.first, k.last, tt.o)
@@ -234,5 +235,27 @@ func BenchmarkHover(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// Where lines would hide each other every one has a lane of its own, with its
+// name; a path of many frames is drawn with few marks.
+func TestManyFrames(t *testing.T) {
+	s, _ := judge(t, "deckhand_spline.usda")
+	svg, err := Speed(s, part(t, s, head), 1001, 1096, Options{Width: 240, Height: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := 0
+	for _, text := range texts(t, svg) {
+		if text == "100 %" {
+			full++
+		}
+	}
+	if full < 3 {
+		t.Errorf("%d lanes, want one for each part of the spine", full)
+	}
+	if svg, err = Keys(s, part(t, s, head), 1001, 1096, Options{Width: 240}); err != nil || bytes.Count(svg, []byte("<path")) > 60 {
+		t.Errorf("%d shapes, %v; dots that touch should not be drawn", bytes.Count(svg, []byte("<path")), err)
 	}
 }

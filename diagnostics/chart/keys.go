@@ -199,6 +199,9 @@ func (r *curveRun) draw(p *pen, x, y scale, c colour, dash []float64) {
 	if r.baked {
 		size = 1.8
 	}
+	if x.p1-x.p0 < 4*float64(len(r.keys)) {
+		return // dots that touch say nothing
+	}
 	for _, q := range r.keys {
 		at := point{x.at(q.x), y.at(q.y)}
 		if dash != nil {

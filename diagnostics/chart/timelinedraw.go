@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"curvelint/diagnostics/motion"
@@ -33,17 +34,22 @@ func (c *timeline) draw(p *pen, title string) {
 		c.drawRow(p, &rows[i], b, x, y, high)
 	}
 	c.drawNotes(p, box{b.x0, b.y1, b.x1, whole.y1}, x, least)
+	// The number of the first frame may stand under the edge of the rows.
+	edge := b.x0 - p.width(frameText(c.first))/2 - 3
 	if hidden == 0 {
-		c.drawKey(p, box{rest.x0, 0, b.x0, whole.y1 + p.letter() + 3})
+		c.drawKey(p, box{rest.x0, 0, edge, whole.y1 + p.letter() + 3})
 	} else {
 		s := fmt.Sprintf("+ %d rows", hidden)
-		p.label(p.palette.quiet, point{rest.x0, whole.y1 + p.letter() + 3}, left, p.fitted(s, b.x0-rest.x0))
+		if p.width(s) > edge-rest.x0 {
+			s = fmt.Sprintf("+ %d", hidden)
+		}
+		p.label(p.palette.quiet, point{rest.x0, whole.y1 + p.letter() + 3}, left, p.fitted(s, edge-rest.x0))
 	}
 }
 
 // drawKey says what the signs mean, at the bottom of a box where it has room.
 func (c *timeline) drawKey(p *pen, b box) {
-	if p.width("peakturn")+36 > b.width() {
+	if p.width("peakturn")+34 > b.width() {
 		return
 	}
 	mid := b.y1 - 0.35*p.letter()
@@ -129,7 +135,7 @@ func (c *timeline) drawRow(p *pen, r *row, b box, x scale, y, high float64) {
 		x0, x1 := inside(k.first), inside(k.last)
 		// A sliver between strokes that follow each other.
 		p.fill(p.palette.now, box{x0 + 0.6, y - half, max(x1-0.6, x0+1.4), y + half})
-		if at := x.at(k.peak); at > x0 && at < x1 {
+		if at := x.at(k.peak); at > x0 && at < x1 && x1-x0 > 6 {
 			p.dot(p.palette.paper, point{at, y}, min(1.8, half-1))
 		}
 	}
@@ -170,11 +176,21 @@ func (c *timeline) drawContact(p *pen, x0, x1, y, half float64) {
 // drawEvents marks the turns of a group; its starts and stops are the ends of
 // its bars.
 func (c *timeline) drawEvents(p *pen, r *row, x scale, b box, y float64) {
+	last, turns := math.Inf(-1), 0
+	for _, e := range r.events {
+		if at := x.at(r.start + float64(e.Frame)); e.Kind == motion.Turn && at >= b.x0 && at <= b.x1 {
+			turns++
+		}
+	}
+	if float64(turns) > b.width()/12 {
+		return // a row full of signs says nothing
+	}
 	for _, e := range r.events {
 		at := x.at(r.start + float64(e.Frame))
-		if e.Kind != motion.Turn || at < b.x0 || at > b.x1 {
+		if e.Kind != motion.Turn || at < b.x0 || at > b.x1 || at-last < 6 {
 			continue
 		}
+		last = at
 		p.area(p.palette.ink, point{at, y - 3}, point{at + 2.8, y + 1.5}, point{at - 2.8, y + 1.5})
 	}
 }
