@@ -101,21 +101,21 @@ func runGripSlip(c *Context) []note.Note {
 
 func (c *Context) gripNote(fig *motion.Figure, hand *motion.Track, g motion.HandGrip) note.Note {
 	ch := c.anyChannel(hand.Part)
-	if d := c.Study.Drivers(hand, g.First, g.Last); len(d) > 0 {
+	if d := c.Study.Drivers(hand, g.SlipFirst, g.SlipLast); len(d) > 0 {
 		ch = d[0].Channel
 	}
 	p := hand.Part
 	if ch >= 0 {
 		p = c.Study.Scene.Channels[ch].Part
 	}
-	n := c.draft(p, ch, g.First, g.Last)
-	n.Message = fmt.Sprintf("%s: %s slides by %s on %s while it holds it; keep the two together", c.span(g.First, g.Last), hand.Name, c.lengthOf(fig, g.Slip), g.Other.Name)
+	n := c.draft(p, ch, g.SlipFirst, g.SlipLast)
+	n.Message = fmt.Sprintf("%s: %s slides by %s on %s while it holds it; keep the two together", c.span(g.SlipFirst, g.SlipLast), hand.Name, c.lengthOf(fig, g.Slip), g.Other.Name)
 	n.Weight = c.weigh(fig, hand.Part, 2*g.Slip)
 	n.Measures = []note.Measure{
 		{Name: "slip", Value: g.Slip, Unit: "figure"},
 		{Name: "travel", Value: g.Common, Unit: "figure"},
 	}
-	c.relatePart(&n, g.Other.Part, g.First, "what it holds")
+	c.relatePart(&n, g.Other.Part, g.SlipFirst, "what it holds")
 	n.Causes = append(n.Causes, p, hand.Part)
 	return n
 }
@@ -157,25 +157,29 @@ func runSunkContact(c *Context) []note.Note {
 }
 
 // floorUnder is the height of the floor over the point's first position: as
-// configured, else the usual height of the point's own contacts (there must be
-// at least three to tell one that is too low).
+// configured, else the usual height of the point's own contacts. There must be at
+// least three to tell one that is too low, or a second of standing.
 func (c *Context) floorUnder(fig *motion.Figure, i int) (float64, bool) {
 	if c.Study.Options.HasFloor {
 		return fig.FloorHeight(i), true
 	}
 	h := fig.CarriedTrack(i).Heights(fig.Up())
-	var means []float64
+	var means, all []float64
 	for _, k := range fig.PointContacts(i) {
 		sum := 0.0
 		for f := k.First; f <= k.Last; f++ {
 			sum += h[f]
 		}
 		means = append(means, sum/float64(k.Last-k.First+1))
+		all = append(all, h[k.First:k.Last+1]...)
 	}
-	if len(means) < 3 {
-		return 0, false
+	switch {
+	case len(means) >= 3:
+		return motion.Percentile(means, 0.5), true
+	case float64(len(all)) >= c.Study.Rate:
+		return motion.Percentile(all, 0.5), true
 	}
-	return motion.Percentile(means, 0.5), true
+	return 0, false
 }
 
 // deepest finds the stretch of at least n frames below level that goes deepest;

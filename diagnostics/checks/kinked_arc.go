@@ -82,7 +82,7 @@ func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 			// and the chord between them cuts it. A quick hand draws tight bends
 			// like that: a corner has straight lines on both sides.
 			turn, cut = turnOver(t, i, i+w, w), w
-			if w > 1 || turn < cutCorner*c.Setting("turn") || min(turnAt(t, i, w), turnAt(t, i+w, w)) < turn/3 || !c.sharp(t, i, i+w, w, turn, 2) {
+			if w > 1 || turn < cutCorner*c.Setting("turn") || min(turnAt(t, i, w), turnAt(t, i+w, w)) < turn/3 || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > straightBeside*turn || !c.sharp(t, i, i+w, w, turn, 2) {
 				continue
 			}
 		}
@@ -99,6 +99,10 @@ func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 	}
 	return out
 }
+
+// straightBeside is how much of a corner that is cut by a chord the turns beside its
+// two may add up to.
+const straightBeside = 0.2
 
 // cutCorner is how much larger a corner must be than one on a whole frame when
 // it is cut by a chord.

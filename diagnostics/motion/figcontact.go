@@ -187,7 +187,7 @@ func (fig *Figure) Grips(i int) []HandGrip {
 	hand := fig.PointTrack(i)
 	var out []HandGrip
 	try := func(o *Track) {
-		for _, g := range Grips(hand, o) {
+		for _, g := range fig.study.Grips(hand, o) {
 			out = append(out, HandGrip{g, o})
 		}
 	}

@@ -20,6 +20,9 @@ type Grip struct {
 	Relative    float64 // path of one point seen from the other
 	// Slip is the largest change of their relative position since First.
 	Slip float64
+	// SlipFirst and SlipLast are the frames in which most of the slip happens:
+	// from the last with less than a tenth of it to the first with nine tenths.
+	SlipFirst, SlipLast int
 }
 
 // Grips returns the stretches in which a, a hand, and b, a prop or the other
@@ -30,8 +33,31 @@ type Grip struct {
 //
 // Both are position tracks in world space over the same frames; the unit is a's.
 // Positions are compared, not turns: a prop that turns in the hand far from its
-// own point shows as a slip.
-func Grips(a, b *Track) []Grip {
+// own point shows as a slip. Study.Grips knows better.
+func Grips(a, b *Track) []Grip { return grips(a, b, nil) }
+
+// Grips is the same for tracks of the study's parts, and sees them turn: a stretch
+// is a grip as well when a's way seen from b's turning part is that small, and
+// the slip is the smaller of the two.
+func (s *Study) Grips(a, b *Track) []Grip {
+	return grips(a, b, func(first, last int) *Track { return s.within(a, b, first, last) })
+}
+
+// within is the path of a seen from b's part as it turns, over the frames first to
+// last, in a's unit.
+func (s *Study) within(a, b *Track, first, last int) *Track {
+	n := last - first + 1
+	c := make([]float64, 3*n)
+	rel := &Track{X: c[:n], Y: c[n : 2*n], Z: c[2*n:], Rate: a.Rate, Noise: a.Noise + b.Noise*b.Unit/a.Unit, GivenStep: 1}
+	for i, m := range s.Worlds(b.Part, first, last+1) {
+		scale := m.Scale() / a.Unit
+		m = m.Inverse()
+		rel.put(i, r3.Scale(scale, m.Point(a.WorldPoint(first+i))))
+	}
+	return rel
+}
+
+func grips(a, b *Track, turned func(first, last int) *Track) []Grip {
 	n := min(a.Len(), b.Len())
 	if n < 2 || !(a.Unit > 0) {
 		return nil
@@ -47,7 +73,7 @@ func Grips(a, b *Track) []Grip {
 			continue
 		}
 		if start >= 0 && i-1-start >= least {
-			if g, ok := gripWithin(a, b, start, i-1, least); ok {
+			if g, ok := gripSeen(a, b, start, i-1, least, turned); ok {
 				out = append(out, g)
 			}
 		}
@@ -68,10 +94,24 @@ func between(a, b *Track, i int) r3.Vec {
 	}
 }
 
-// gripWithin looks for a grip in the frames first to last, in which the points
-// are near.
-func gripWithin(a, b *Track, first, last, least int) (Grip, bool) {
+// gripSeen looks for a grip in the frames first to last, in which the points are
+// near: without turning and, where it is known, with it.
+func gripSeen(a, b *Track, first, last, least int, turned func(first, last int) *Track) (Grip, bool) {
 	rel, common := relativeTracks(a, b, first, last)
+	g, ok := gripWithin(rel, common, first, least)
+	if turned == nil {
+		return g, ok
+	}
+	h, also := gripWithin(turned(first, last), common, first, least)
+	if !ok || also && h.Slip < g.Slip {
+		return h, also
+	}
+	return g, ok
+}
+
+// gripWithin looks for a grip in the frames from first on, given one point's path
+// as seen from the other and the path of the middle between them.
+func gripWithin(rel, common *Track, first, least int) (Grip, bool) {
 	v, u := rel.Speed(), common.Speed()
 	against := func(i int) bool { return v[i] > max(gripShare*u[i], FloorSpeed(Position)) }
 	i, j := 0, len(v)
@@ -88,6 +128,15 @@ func gripWithin(a, b *Track, first, last, least int) (Grip, bool) {
 	for f := i + 1; f <= j; f++ {
 		g.Slip = max(g.Slip, distance(rel.at(i), rel.at(f)))
 	}
+	g.SlipLast = i
+	for g.SlipLast < j && distance(rel.at(i), rel.at(g.SlipLast)) < 0.9*g.Slip {
+		g.SlipLast++
+	}
+	g.SlipFirst = g.SlipLast
+	for g.SlipFirst > i && distance(rel.at(i), rel.at(g.SlipFirst)) > 0.1*g.Slip {
+		g.SlipFirst--
+	}
+	g.SlipFirst, g.SlipLast = g.SlipFirst+first, g.SlipLast+first
 	return g, true
 }
 

@@ -105,15 +105,7 @@ func (s *Study) relatives(ancestor, p scene.PartID) []Affine {
 // joints, without fingers and face.
 func (fig *Figure) Centre(a, b int) []r3.Vec {
 	s := fig.study
-	var joints []scene.PartID
-	for _, p := range fig.Parts {
-		switch fig.labels[p].Body {
-		case Hips, Chest, Neck, Head, Arm, Leg:
-			if s.isBone(p) {
-				joints = append(joints, p)
-			}
-		}
-	}
+	joints := fig.bodyJoints()
 	out := make([]r3.Vec, b-a)
 	if len(joints) == 0 {
 		return out
@@ -141,6 +133,45 @@ func (fig *Figure) Centre(a, b int) []r3.Vec {
 		}
 	}
 	return out
+}
+
+// bodyJoints are the joints of torso and limbs. What carries the whole body without
+// ever moving, a group at the origin, is no joint of it.
+func (fig *Figure) bodyJoints() []scene.PartID {
+	s := fig.study
+	var joints []scene.PartID
+	for _, p := range fig.Parts {
+		switch fig.labels[p].Body {
+		case Hips, Chest, Neck, Head, Arm, Leg:
+			if s.isBone(p) {
+				joints = append(joints, p)
+			}
+		}
+	}
+	carries := func(p scene.PartID, rest []scene.PartID) bool {
+		for _, q := range rest {
+			if !s.IsAncestor(p, q) {
+				return false
+			}
+		}
+		return true
+	}
+	for len(joints) > 1 && fig.staysPut(joints[0]) && carries(joints[0], joints[1:]) {
+		joints = joints[1:]
+	}
+	return joints
+}
+
+// staysPut reports whether a part is in one place in the world all the time.
+func (fig *Figure) staysPut(p scene.PartID) bool {
+	s := fig.study
+	at := s.WorldPosition(p, s.First)
+	for k := 1; k <= 8; k++ {
+		if distance(at, s.WorldPosition(p, s.Frame(k*(s.N-1)/8))) > 1e-9*fig.Size {
+			return false
+		}
+	}
+	return true
 }
 
 // carriedUnit is the length of a figure size in the space of carried tracks.
