@@ -94,8 +94,8 @@ func (h *hinter) line(start, end int) (label, tip string) {
 // several frames.
 func (h *hinter) keysOf(start, end int) (first workspace.Place, parts, ok bool) {
 	sc := h.shot.Scene
-	for i, p := range h.shot.Lookup.KeysIn(0, start, end) {
-		if i == 0 {
+	for p := range h.shot.Lookup.KeysIn(0, start, end) {
+		if !ok {
 			first, ok = p, true
 			continue
 		}

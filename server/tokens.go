@@ -116,22 +116,22 @@ func marked(shot *workspace.Shot, start, end int, numbers bool) []token {
 	x := shot.Doc.Index
 	for line := x.Line(start); line <= x.Line(end); line++ {
 		a, b := x.Bounds(line)
-		list = append(list, lineTokens(shot, x, a, b)...)
+		list = lineTokens(list, shot, x, a, b)
 	}
 	return list
 }
 
-// lineTokens returns the keys of a line, and the number in front of them: the
+// lineTokens appends the keys of a line, and the number in front of them: the
 // frame that a format writes there.
-func lineTokens(shot *workspace.Shot, x *text.Index, start, end int) []token {
-	var list []token
+func lineTokens(list []token, shot *workspace.Shot, x *text.Index, start, end int) []token {
+	before := len(list)
 	first := end
-	for _, p := range shot.Lookup.KeysIn(0, start, end) {
+	for p := range shot.Lookup.KeysIn(0, start, end) {
 		list = append(list, token{int(p.Span.Start), int(p.Span.End), numberToken, 0})
 		first = min(first, int(p.Span.Start))
 	}
-	if len(list) == 0 {
-		return comment(x.Text(), start, end)
+	if len(list) == before {
+		return append(list, comment(x.Text(), start, end)...)
 	}
 	src := x.Text()
 	i := start

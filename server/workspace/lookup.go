@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"iter"
 	"slices"
 	"sort"
 	"sync"
@@ -67,7 +68,7 @@ func (l *Lookup) KeyAt(f scene.FileID, offset int) (Place, bool) {
 	start, end := x.Bounds(x.Line(offset))
 	start, end = max(start, offset-nearby), min(end, offset+nearby)
 	best, gap := Place{}, -1
-	for _, p := range l.KeysIn(f, start, end) {
+	for p := range l.KeysIn(f, start, end) {
 		g := distance(p.Span, offset, end-start)
 		if gap < 0 || g < gap {
 			best, gap = p, g
@@ -88,29 +89,43 @@ func distance(s scene.Span, offset, width int) int {
 	return width + offset - int(s.End)
 }
 
-// KeysIn returns the keys written in [start, end) of a file, by channel and
-// key. Vectors whose components have one place are one entry.
-func (l *Lookup) KeysIn(f scene.FileID, start, end int) []Place {
-	var places []Place
-	for _, id := range l.byFile[f] {
-		c := &l.Scene.Channels[id].Curve
-		width := max(c.SpanStride, 1)
-		i := 0
-		if !l.isUnordered(id) {
-			i = sort.Search(len(c.Spans), func(i int) bool { return int(c.Spans[i]) >= start })
-		}
-		for ; i < len(c.Spans); i++ {
-			at := int(c.Spans[i])
-			if at >= end && !l.isUnordered(id) {
-				break
-			}
-			if at >= start && at < end {
-				key, component := i/width, i%width
-				places = append(places, Place{id, key, component, l.Scene.KeySpan(id, key, component)})
+// KeysIn yields the keys written in [start, end) of a file, by channel and key.
+// Vectors whose components have one place are one entry.
+func (l *Lookup) KeysIn(f scene.FileID, start, end int) iter.Seq[Place] {
+	return func(yield func(Place) bool) {
+		for _, id := range l.byFile[f] {
+			if !l.keysOf(id, start, end, yield) {
+				return
 			}
 		}
 	}
-	return places
+}
+
+// keysOf yields the keys of one channel; it returns false when no more are wanted.
+func (l *Lookup) keysOf(id scene.ChannelID, start, end int, yield func(Place) bool) bool {
+	c := &l.Scene.Channels[id].Curve
+	unordered := l.isUnordered(id)
+	if !unordered && (int(c.Spans[0]) >= end || int(c.Spans[len(c.Spans)-1]) < start) {
+		return true
+	}
+	width := max(c.SpanStride, 1)
+	i := 0
+	if !unordered {
+		i = sort.Search(len(c.Spans), func(i int) bool { return int(c.Spans[i]) >= start })
+	}
+	for ; i < len(c.Spans); i++ {
+		at := int(c.Spans[i])
+		if at >= end && !unordered {
+			break
+		}
+		if at >= start && at < end {
+			key, component := i/width, i%width
+			if !yield(Place{id, key, component, l.Scene.KeySpan(id, key, component)}) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // isUnordered reports whether the keys of a channel are written in another
