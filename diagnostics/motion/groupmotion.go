@@ -152,14 +152,16 @@ func (fig *Figure) Beats() []FigureBeat {
 		}
 		slices.SortStableFunc(all, func(a, b GroupStroke) int { return a.Stroke.First - b.Stroke.First })
 		gap := Window(fig.study.Rate, beatGap)
-		for _, k := range all {
-			if n := len(fig.beats); n > 0 && k.Stroke.First-fig.beats[n-1].Last < gap {
-				b := &fig.beats[n-1]
-				b.Last = max(b.Last, k.Stroke.Last)
-				b.Strokes = append(b.Strokes, k)
-				continue
+		first, last := 0, 0 // the beat is all[first:i], and reaches frame last
+		for i, k := range all {
+			if i > first && k.Stroke.First-last >= gap {
+				fig.beats = append(fig.beats, FigureBeat{all[first].Stroke.First, last, all[first:i:i]})
+				first, last = i, 0
 			}
-			fig.beats = append(fig.beats, FigureBeat{k.Stroke.First, k.Stroke.Last, []GroupStroke{k}})
+			last = max(last, k.Stroke.Last)
+		}
+		if first < len(all) {
+			fig.beats = append(fig.beats, FigureBeat{all[first].Stroke.First, last, all[first:]})
 		}
 	})
 	return fig.beats

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -150,6 +151,7 @@ func (t *Track) cut() {
 		}
 		i = j
 	}
+	t.strokes, t.rests = slices.Clone(t.strokes), slices.Clone(t.rests) // no larger than needed
 	for _, r := range t.rests {
 		if r.Hold {
 			t.holds = append(t.holds, r)

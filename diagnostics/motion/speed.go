@@ -108,12 +108,12 @@ func (t *Track) Speed() []float64 {
 		if t.Len() < 2 {
 			return nil
 		}
-		v := make([]float64, t.Len()-1)
+		v := make([]float64, 0, t.Len()-1)
 		if t.speedIsSpacing() {
-			t.speeds(v, t.Spacing())
-		} else {
-			t.speeds(v, nil)
+			v = t.AppendSpacing(v, 0, t.Len()-1, 1) // which need not be kept as well
 		}
+		v = v[:t.Len()-1]
+		t.speeds(v, v)
 		return v
 	})
 }
