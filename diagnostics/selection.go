@@ -3,7 +3,6 @@ package diagnostics
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"curvelint/diagnostics/checks"
 	"curvelint/diagnostics/config"
@@ -26,7 +25,7 @@ func (s Selection) Validate() error {
 			for _, c := range Checks() {
 				known = append(known, c.ID)
 			}
-			return fmt.Errorf("unknown check %q; expected one of %s", id, strings.Join(known, ", "))
+			return fmt.Errorf("unknown check %q; %s", id, config.ExpectedCheck(id, known))
 		}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -66,6 +67,9 @@ func newCheck(std streams) *cobra.Command {
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := zeroGiven(c, "fps", "worst", "jobs"); err != nil {
+				return err
+			}
 			if err := o.validate(args); err != nil {
 				return err
 			}
@@ -132,6 +136,17 @@ func (o *checkOptions) validate(args []string) error {
 	return nil
 }
 
+// zeroGiven returns an error for the first of the flags that is given as 0, which
+// stands for a flag that is not given.
+func zeroGiven(c *cobra.Command, flags ...string) error {
+	for _, name := range flags {
+		if f := c.Flags().Lookup(name); f.Changed && f.Value.String() == "0" {
+			return fmt.Errorf("--%s: expected at least 1, found 0", name)
+		}
+	}
+	return nil
+}
+
 // parseBar reads the value of --fail-on; note.Off stands for never.
 func parseBar(failOn string) (note.Severity, error) {
 	switch failOn {
@@ -170,7 +185,7 @@ func runCheck(ctx context.Context, std streams, o *checkOptions, args []string) 
 	k := newChecker(std, o)
 	inputs := k.expand(args)
 	if len(inputs) == 0 && !k.failed {
-		k.complain("no scene files in %s; known extensions are %s", args, extensionList())
+		k.complain("no scene files in %s; known extensions are %s", strings.Join(args, ", "), extensionList())
 	}
 	defer lean(inputs)()
 	outcomes, err := k.once(ctx, inputs)

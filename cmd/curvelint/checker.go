@@ -223,6 +223,7 @@ func (k *checker) once(ctx context.Context, inputs []input) ([]outcome, error) {
 	if err != nil {
 		return done, err
 	}
+	k.noneOfTheFrames(done)
 	k.summarize(done, done)
 	if ctx.Err() != nil && len(done) < len(inputs) {
 		k.complain("interrupted after %d of %d files", len(done), len(inputs))
@@ -307,6 +308,31 @@ func (k *checker) tally(shown, all []outcome) *report.Summary {
 		s.Add(f, "")
 	}
 	return &s
+}
+
+// noneOfTheFrames says which files have none of the frames that --frames has
+// judged. When all of them are so, the call is wrong.
+func (k *checker) noneOfTheFrames(done []outcome) {
+	if k.options.judged == nil {
+		return
+	}
+	without := 0
+	for i := range done {
+		f := done[i].file
+		if f == nil || f.Frames == nil || meet(*k.options.judged, f.Frames[0], f.Frames[1]) {
+			continue
+		}
+		without++
+		fmt.Fprintf(k.std.err, "curvelint: %s\n", noneOf(*k.options.judged, f.Path, f.Frames[0], f.Frames[1]))
+	}
+	k.failed = k.failed || without > 0 && without == len(done)
+}
+
+// meet reports whether two ranges of frames share one.
+func meet(f config.Frames, first, last float64) bool { return f.First <= last && first <= f.Last }
+
+func noneOf(f config.Frames, path string, first, last float64) string {
+	return fmt.Sprintf("%s has none of the frames %s; its frames are %s", report.Visible(path), f, config.Frames{First: first, Last: last})
 }
 
 func (k *checker) summarize(shown, all []outcome) {

@@ -14,6 +14,7 @@ import (
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/passes/write"
 	"curvelint/diagnostics/report"
+	"curvelint/parse/scene"
 )
 
 // compareOptions are the flags of compare.
@@ -64,6 +65,9 @@ func newCompare(std streams) *cobra.Command {
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
+			if err := zeroGiven(c, "fps"); err != nil {
+				return err
+			}
 			if err := o.validate(); err != nil {
 				return err
 			}
@@ -119,6 +123,12 @@ func runCompare(ctx context.Context, std streams, o *compareOptions, before, aft
 	if err != nil {
 		return err
 	}
+	if found.Path == "" {
+		// Both passes are judged alike, wherever they lie.
+		if found, err = k.finder.For(before); err != nil {
+			return err
+		}
+	}
 	later, err := k.judgeEarlier(ctx, after, found)
 	if err != nil {
 		return err
@@ -130,6 +140,9 @@ func runCompare(ctx context.Context, std streams, o *compareOptions, before, aft
 	if ctx.Err() != nil {
 		return errors.New("interrupted")
 	}
+	if err := o.concern(earlier.Study.Scene, later.Study.Scene); err != nil {
+		return err
+	}
 	c := passes.Compare(earlier.Study, later.Study, earlier.Notes, later.Notes, o.limits)
 	out, err := k.openOutput()
 	if err != nil {
@@ -139,6 +152,26 @@ func runCompare(ctx context.Context, std streams, o *compareOptions, before, aft
 		return fmt.Errorf("the comparison could not be written: %w", err)
 	}
 	return compareStatus(std, o, earlier, later, c)
+}
+
+// concern returns an error when the limits leave nothing of the passes to compare.
+func (o *compareOptions) concern(earlier, later *scene.Scene) error {
+	l := &o.limits
+	judged := config.Frames{First: l.First, Last: l.Last}
+	if l.HasRange && later.First <= later.Last && !meet(judged, later.First, later.Last) {
+		return errors.New("--frames: " + noneOf(judged, later.Files[0].Path, later.First, later.Last))
+	}
+	if l.Match == nil {
+		return nil
+	}
+	for _, sc := range []*scene.Scene{earlier, later} {
+		for i := range sc.Parts {
+			if l.Match(sc.Parts[i].Path) {
+				return nil
+			}
+		}
+	}
+	return fmt.Errorf("--part: no part of either pass matches %q", o.part)
 }
 
 // compareStatus says on standard error what makes the comparison doubtful and

@@ -60,6 +60,17 @@ func TestCompareStatus(t *testing.T) {
 	}
 }
 
+// Passes that lie in different folders are judged alike: what one folder says of a
+// part is no change.
+func TestCompareOneConfiguration(t *testing.T) {
+	shots(t, map[string]string{"new/d.bvh": winch, "old/d.bvh": winch, "old/curvelint.toml": "[[part]]\nmatch = \"drum\"\nkind = \"mechanical\"\n"})
+	for _, args := range [][]string{{"old/d.bvh", "new/d.bvh"}, {"new/d.bvh", "old/d.bvh"}} {
+		if status, out, errs := call(t, "", append([]string{"compare"}, args...)...); status != statusClean || !strings.Contains(out, "nothing changed") {
+			t.Errorf("%s: status %d\n%s%s", args, status, out, errs)
+		}
+	}
+}
+
 // A pass with new warnings has status 1, as check has.
 func TestCompareNewNotes(t *testing.T) {
 	a, b := filepath.Join(repoRoot, "testdata/demo/deckhand_polish.bvh"), filepath.Join(repoRoot, "testdata/demo/deckhand_spline.bvh")

@@ -12,6 +12,8 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"curvelint/diagnostics/config"
 )
 
 // The exit statuses; the higher one wins.
@@ -54,6 +56,21 @@ func run(ctx context.Context, args []string, std streams) int {
 	return statusFailed
 }
 
+// noSuchCommand says what may be meant by a word that is no command.
+func noSuchCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if _, err := os.Stat(args[0]); err == nil || isScene(args[0]) {
+		return fmt.Errorf("unknown command %q; to check a file or folder, curvelint check %[1]s", args[0])
+	}
+	var known []string
+	for _, c := range root.Commands() {
+		known = append(known, c.Name())
+	}
+	return fmt.Errorf("unknown command %q; %s", args[0], config.Suggest(args[0], known))
+}
+
 // newRoot returns the command that holds all others, one file each.
 func newRoot(std streams) *cobra.Command {
 	root := &cobra.Command{
@@ -62,7 +79,7 @@ func newRoot(std streams) *cobra.Command {
 		Long: `Curvelint reads text scene files that animators export and gives notes on the
 motion, at the lines that cause it: equal spacing, parts that change together,
 dead holds, sliding feet.`,
-		Args:          cobra.NoArgs,
+		Args:          noSuchCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },

@@ -204,8 +204,19 @@ func TestWrongCalls(t *testing.T) {
 		{"check missing.bvh", "missing.bvh does not exist"},
 		{"check --config missing.toml a.bvh", "missing.toml does not exist"},
 		{"check --output nowhere/x.json a.bvh", "cannot be written: no such file or directory"},
-		{"check empty", "no scene files in [empty]; known extensions are"},
-		{"nonsense", "unknown command"},
+		{"check empty", "no scene files in empty; known extensions are"},
+		{"check --fps 0 a.bvh", "--fps: expected at least 1, found 0"},
+		{"check --jobs 0 a.bvh", "--jobs: expected at least 1, found 0"},
+		{"check --worst 0 a.bvh", "--worst: expected at least 1, found 0"},
+		{"check --checks even-spacin a.bvh", `unknown check "even-spacin"; did you mean "even-spacing"?`},
+		{"check --skip nonsense a.bvh", `unknown check "nonsense"; curvelint explain lists the checks`},
+		{"explain even", `unknown check "even"; did you mean "even-spacing"?`},
+		{"check --frames 900-950 a.bvh", "a.bvh has none of the frames 900-950; its frames are "},
+		{"compare --frames 900-950 a.bvh a.bvh", "--frames: a.bvh has none of the frames 900-950; its frames are "},
+		{"compare --part *nose* a.bvh a.bvh", `--part: no part of either pass matches "*nose*"`},
+		{"nonsense", `unknown command "nonsense"; expected one of `},
+		{"chek a.bvh", `unknown command "chek"; did you mean "check"?`},
+		{"a.bvh", `unknown command "a.bvh"; to check a file or folder, curvelint check a.bvh`},
 	} {
 		status, _, errs := call(t, "", strings.Fields(tt.args)...)
 		if status != 2 || !strings.Contains(errs, tt.want) || !strings.HasPrefix(errs, "curvelint: ") {

@@ -67,15 +67,15 @@ func (r *reader) rootFields() []field {
 	c := r.config
 	return []field{
 		{"fps", func(e *entry) { r.rate(e, &c.FPS) }},
-		{"first_frame", func(e *entry) { c.HasFirstFrame = r.number(e, -maxFrame, maxFrame, &c.FirstFrame) }},
+		{"first_frame", func(e *entry) { c.HasFirstFrame = r.number(e, -maxFrame, maxFrame, "1001", &c.FirstFrame) }},
 		{"frames", func(e *entry) { c.HasFrames = r.frames(e, &c.Frames) }},
-		{"step", func(e *entry) { r.whole(e, 1, 2, &c.Step) }},
+		{"step", func(e *entry) { r.whole(e, 1, 2, "2", &c.Step) }},
 		{"camera", func(e *entry) { r.text(e, &c.Camera); r.mention(e, CameraNamed) }},
 		{"clip", func(e *entry) { r.text(e, &c.Clip) }},
 		{"focus", func(e *entry) { r.text(e, &c.Focus); r.mention(e, GroupNamed) }},
-		{"floor", func(e *entry) { c.HasFloor = r.number(e, -1e12, 1e12, &c.Floor) }},
-		{"handles", func(e *entry) { r.whole(e, 0, 100000, &c.Handles) }},
-		{"aspect", func(e *entry) { r.number(e, 0.1, 10, &c.Aspect) }},
+		{"floor", func(e *entry) { c.HasFloor = r.number(e, -1e12, 1e12, "0.0", &c.Floor) }},
+		{"handles", func(e *entry) { r.whole(e, 0, 100000, "8", &c.Handles) }},
+		{"aspect", func(e *entry) { r.number(e, 0.1, 10, "1.85", &c.Aspect) }},
 		{"lead", func(e *entry) { c.Lead = r.texts(e); r.mention(e, GroupNamed) }},
 		{"loop", func(e *entry) { r.truth(e, &c.Loop) }},
 		{"groups", r.groups},
@@ -131,8 +131,8 @@ func (r *reader) truth(e *entry, dst *bool) {
 	}
 }
 
-func (r *reader) number(e *entry, low, high float64, dst *float64) bool {
-	if !r.is(e, numberKind, frame(low+(high-low)/2)) {
+func (r *reader) number(e *entry, low, high float64, example string, dst *float64) bool {
+	if !r.is(e, numberKind, example) {
 		return false
 	}
 	if v := e.value.number; !(v >= low && v <= high) {
@@ -143,9 +143,9 @@ func (r *reader) number(e *entry, low, high float64, dst *float64) bool {
 	return true
 }
 
-func (r *reader) whole(e *entry, low, high int, dst *int) {
+func (r *reader) whole(e *entry, low, high int, example string, dst *int) {
 	var v float64
-	if !r.number(e, float64(low), float64(high), &v) {
+	if !r.number(e, float64(low), float64(high), example, &v) {
 		return
 	}
 	if !e.value.whole {
@@ -161,7 +161,7 @@ const rateTolerance = 2e-4
 
 func (r *reader) rate(e *entry, dst *float64) {
 	var v float64
-	if r.number(e, 1, 1000, &v) {
+	if r.number(e, 1, 1000, "24", &v) {
 		*dst = scene.SnapRate(v, rateTolerance)
 	}
 }
@@ -232,13 +232,7 @@ func (r *reader) parts(e *entry) Globs {
 // expected ends a message about an unknown word: with the known one that is
 // most like it, else with all.
 func expected(word string, known []string) string {
-	best, least := "", 1+min(2, (len(word)+1)/2)
-	for _, k := range known {
-		if d := distance(word, k); d < least {
-			best, least = k, d
-		}
-	}
-	if best != "" {
+	if best := nearest(word, known); best != "" {
 		return fmt.Sprintf("did you mean %q?", best)
 	}
 	if len(known) == 0 {
@@ -246,6 +240,41 @@ func expected(word string, known []string) string {
 	}
 	return "expected one of " + strings.Join(known, ", ")
 }
+
+// ExpectedCheck ends a message about an unknown check: with the known one that is
+// meant, else with where they are listed, for they are too many for a message.
+func ExpectedCheck(word string, known []string) string {
+	if best := nearest(word, known); best != "" {
+		return fmt.Sprintf("did you mean %q?", best)
+	}
+	return "curvelint explain lists the checks"
+}
+
+// nearest returns the known word that is most like word, or the only one that
+// begins with it; "" when there is none.
+func nearest(word string, known []string) string {
+	best, least := "", 1+min(2, (len(word)+1)/2)
+	for _, k := range known {
+		if d := distance(word, k); d < least {
+			best, least = k, d
+		}
+	}
+	if best != "" || len(word) < leastBeginning {
+		return best
+	}
+	for _, k := range known {
+		if strings.HasPrefix(k, word) {
+			if best != "" {
+				return ""
+			}
+			best = k
+		}
+	}
+	return best
+}
+
+// leastBeginning is how many letters say which word is meant.
+const leastBeginning = 3
 
 // distance counts the letters to insert, remove or replace to turn a into b
 // (Levenshtein), hyphens and underscores being alike.

@@ -145,7 +145,7 @@ func TestParseProblems(t *testing.T) {
 		{"unknown setting", "[checks.even-spacing]\n‹eveness› = 0.1", `did you mean "evenness"?`},
 		{"setting out of range", "[checks.even-spacing]\nevenness = ‹3›", "from 0.01 to 0.5 ratio, found 3; the default is 0.1"},
 		{"setting of wrong type", "[checks.even-spacing]\nevenness = ‹true›", "expected a number such as 0.1 ratio, found true or false"},
-		{"severity", "[checks.even-spacing]\nseverity = ‹\"warn\"›", "expected one of off, hint, information, warning, error"},
+		{"severity", "[checks.even-spacing]\nseverity = ‹\"warn\"›", `did you mean "warning"?`},
 		{"allow without why", "[[‹allow›]]\ncheck = \"frozen-hold\"\nmatch = \"x\"", "no why"},
 		{"allow of an unknown check", "[[allow]]\ncheck = ‹\"hold\"›\nmatch = \"x\"\nwhy = \"y\"", `unknown check "hold"`},
 		{"stroke without frames", "[[allow]]\ncheck = \"frozen-hold\"\nmatch = \"x\"\nwhy = \"y\"\n‹stroke› = \"1-2\"", "stroke needs frames"},

@@ -109,7 +109,7 @@ func (r *reader) vector(e *entry, dst *[3]float64) {
 	}
 	var v [3]float64
 	for i, n := range e.value.list {
-		if !r.number(&entry{e.name, e.span, n}, -far, far, &v[i]) {
+		if !r.number(&entry{e.name, e.span, n}, -far, far, "4.0", &v[i]) {
 			return
 		}
 	}
@@ -163,7 +163,7 @@ func (r *reader) allow(t *value) {
 
 func (r *reader) checkID(e *entry, dst *string) {
 	if r.text(e, dst) && r.schema.check(*dst) == nil {
-		r.problem(e.value.span, "unknown check %q; %s", *dst, expected(*dst, r.schema.ids()))
+		r.problem(e.value.span, "unknown check %q; %s", *dst, ExpectedCheck(*dst, r.schema.ids()))
 	}
 }
 
@@ -195,7 +195,7 @@ func (r *reader) checks(e *entry) {
 	for _, c := range e.value.keys {
 		schema := r.schema.check(c.name)
 		if schema == nil {
-			r.problem(c.span, "unknown check %q; %s", c.name, expected(c.name, r.schema.ids()))
+			r.problem(c.span, "unknown check %q; %s", c.name, ExpectedCheck(c.name, r.schema.ids()))
 			continue
 		}
 		if c.value.kind != tableKind {

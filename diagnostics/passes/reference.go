@@ -48,7 +48,7 @@ func (c *Comparison) compareReference(k *clock, o Options) {
 		m.weight = m.prominence()
 	}
 	for _, w := range waves(moves, func(m *move) string { return m.pair.name }) {
-		if len(w.moves) < 2 && len(pairs) > 1 {
+		if len(w.moves) < 2 && len(pairs) > 1 && !w.moves[0].watched() {
 			continue
 		}
 		c.ComparedBeats++
@@ -59,11 +59,32 @@ func (c *Comparison) compareReference(k *clock, o Options) {
 		for _, m := range w.moves {
 			b.Groups = append(b.Groups, m.pair.name)
 		}
-		if b.place(k); math.Abs(b.Start) >= leastFrames || math.Abs(b.Arrival) >= leastFrames {
+		if b.place(k); b.differs() {
 			c.Beats = append(c.Beats, b)
 		}
 	}
+	if c.ComparedBeats == 0 {
+		c.Shift = 0 // some shift is always the best; without beats it says nothing
+	}
 	slices.SortStableFunc(c.Beats, func(a, b Beat) int { return cmp.Compare(a.First, b.First) })
+}
+
+// differs reports whether a beat starts or arrives sooner or later than in the
+// reference. The ends of a lone move can be a frame off in another sampling of it;
+// then its middle stays.
+func (b *Beat) differs() bool {
+	ends := math.Abs(b.Start) >= leastFrames || math.Abs(b.Arrival) >= leastFrames
+	return ends && (len(b.moves) > 1 || math.Abs(b.Peak) >= leastFrames)
+}
+
+// watched reports whether a move is of what the audience should watch: such a move
+// is a beat, though nothing else moves with it.
+func (m *move) watched() bool {
+	if m.pair.fig == nil {
+		return false
+	}
+	g := m.pair.fig.FocusGroup()
+	return g != nil && slices.Contains(g.Parts, m.pair.part)
 }
 
 // seenPoint is a tracked point with the path that a reference is held against.

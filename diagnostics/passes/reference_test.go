@@ -48,3 +48,25 @@ func TestTrackedPicture(t *testing.T) {
 		}
 	}
 }
+
+// Against the polish as a reference, the retimed pass's turn of the head arrives two
+// frames sooner, as testdata/demo/README.md says, and no other beat differs.
+func TestReferenceRetimed(t *testing.T) {
+	c := passes.Compare(shot(t, "deckhand_polish.usda").study, shot(t, "deckhand_retimed.usda").study, nil, nil, passes.Options{Reference: true})
+	if c.Shift != 0 || c.ComparedBeats < 10 || len(c.Beats) != 1 {
+		t.Fatalf("shift %g, %d of %d beats differ", c.Shift, len(c.Beats), c.ComparedBeats)
+	}
+	if b := &c.Beats[0]; b.Figure != "/Tug" || b.String() != "arrives 2 frames sooner" || b.First < 1029 || b.Last > 1047 {
+		t.Errorf("%g-%g %s: %s %v", b.First, b.Last, b.Figure, b, b.Groups)
+	}
+}
+
+// Captured walking is no reference for hauling a rope: without a beat in both, no
+// shift is told.
+func TestReferenceOfAnotherMove(t *testing.T) {
+	walk := read(t, "walk.bvh", model(t, "BVH/01_01.bvh"), &config.Config{})
+	c := passes.Compare(walk.study, shot(t, "deckhand_polish.usda").study, nil, nil, passes.Options{})
+	if !c.Reference || c.ComparedBeats != 0 || c.Shift != 0 {
+		t.Errorf("reference %v, %d beats, shift %g", c.Reference, c.ComparedBeats, c.Shift)
+	}
+}

@@ -44,6 +44,9 @@ func pathOf(s *motion.Study) string {
 // timing, the notes.
 func Heading(c *passes.Comparison) (title string, lines []string) {
 	title = fmt.Sprintf("%s against %s", pathOf(c.After), pathOf(c.Before))
+	if c.Reference && c.ComparedBeats == 0 {
+		return title, []string{"nothing to compare: no beats in both"}
+	}
 	if c.Empty() && len(c.Notes.Remaining) == 0 {
 		if c.Compared == 0 && c.ComparedBeats == 0 {
 			return title, []string{"nothing to compare: no strokes in both"}
@@ -93,7 +96,7 @@ func mostChanged(c *passes.Comparison) string {
 	var names []string
 	for i := range parts {
 		if len(names) < 3 && parts[i].Mean > 0.001 {
-			names = append(names, fmt.Sprintf("%s (%.1f %%)", parts[i].Name, 100*parts[i].Mean))
+			names = append(names, fmt.Sprintf("%s (%.1f %%)", partName(c, &parts[i]), 100*parts[i].Mean))
 		}
 	}
 	if len(names) == 0 {
@@ -120,20 +123,20 @@ func sections(c *passes.Comparison) (out []section) {
 		if b.Everything && !c.Reference {
 			who = "everything"
 		}
-		beats.Items = append(beats.Items, line("%s: %s (%s)", passes.Frames(b.First, b.Last), b, who))
+		beats.Items = append(beats.Items, line("%s: %s (%s)", when(c, b.First, b.Last, b.Figure), b, who))
 	}
 	add(limited(beats))
 	add(newSection(c))
 	orders := section{Title: "who leads"}
 	for i := range c.Orders {
 		o := &c.Orders[i]
-		orders.Items = append(orders.Items, line("%s: %s", passes.Frames(o.First, o.Last), o))
+		orders.Items = append(orders.Items, line("%s: %s", when(c, o.First, o.Last, o.Figure), o))
 	}
 	add(limited(orders))
 	holds := section{Title: "holds"}
 	for i := range c.Holds {
 		h := &c.Holds[i]
-		holds.Items = append(holds.Items, line("%s: %s %s", passes.Frames(h.First, h.Last), lastName(h.Figure), h))
+		holds.Items = append(holds.Items, line("%s: %s", when(c, h.First, h.Last, h.Figure), h))
 	}
 	add(limited(holds))
 	add(partSection(c))
@@ -164,6 +167,26 @@ func limited(s section) section {
 	return s
 }
 
+// when names the frames of what a figure does, and the figure where there are
+// several.
+func when(c *passes.Comparison, first, last float64, figure string) string {
+	if figure == "" || len(c.After.Figures()) < 2 {
+		return passes.Frames(first, last)
+	}
+	return passes.Frames(first, last) + " " + lastName(figure)
+}
+
+// partName is how an animator calls a part, with its figure where parts of several
+// figures that changed are called the same.
+func partName(c *passes.Comparison, p *passes.Part) string {
+	for i := range c.Parts {
+		if o := &c.Parts[i]; o.Name == p.Name && o.Figure != p.Figure && p.Figure != "" {
+			return lastName(p.Figure) + " " + p.Name
+		}
+	}
+	return p.Name
+}
+
 func lastName(path string) string { return path[strings.LastIndexByte(path, '/')+1:] }
 
 func noteSection(title string, notes []note.Note) section {
@@ -184,7 +207,7 @@ func partSection(c *passes.Comparison) section {
 	s := section{Title: "parts, most seen first"}
 	for i := range c.Parts {
 		p := &c.Parts[i]
-		it := item{Name: p.Name, Lines: partLines(c, p)}
+		it := item{Name: partName(c, p), Lines: partLines(c, p)}
 		if same := slices.IndexFunc(s.Items, func(o item) bool { return slices.Equal(o.Lines, it.Lines) }); same >= 0 {
 			s.Items[same].Name += ", " + it.Name
 			continue
