@@ -169,13 +169,32 @@ func (f *finder) bodyIn(p scene.PartID) bool {
 	return count(k) >= 3 && count(k&trunk) >= 1
 }
 
+// vehicles are words for what carries people.
+var vehicles = map[string]bool{
+	"deck": true, "platform": true, "ship": true, "boat": true, "ferry": true, "raft": true, "barge": true, "cart": true, "wagon": true,
+	"carriage": true, "trolley": true, "car": true, "truck": true, "train": true, "tram": true, "bus": true, "lift": true, "elevator": true,
+	"sled": true, "sledge": true, "swing": true, "vehicle": true, "floor": true, "ground": true,
+}
+
+// isVehicle reports whether a name is that of something to ride on.
+func isVehicle(name string) bool {
+	for _, w := range Words(name) {
+		if vehicles[w] {
+			return true
+		}
+	}
+	return false
+}
+
 // carrierByNames reports whether p moves but is itself no part of the body it
-// carries: several things ride on it, one of them a body. A body's own master
-// control carries the body alone.
+// carries: several things ride on it, one of them a body, or it is called a deck
+// or the like. A body's own master control carries the body alone.
 func (f *finder) carrierByNames(p scene.PartID) bool {
-	if ReadName(f.s.Scene.Parts[p].Name).Body != NoBody {
+	name := f.s.Scene.Parts[p].Name
+	if ReadName(name).Body != NoBody {
 		return false
 	}
+	vehicle := isVehicle(name)
 	riders, bodies := 0, 0
 	for _, c := range f.s.children[p] {
 		if f.s.Scene.Parts[c].Kind == scene.Mesh || f.skipped(c) {
@@ -188,7 +207,7 @@ func (f *finder) carrierByNames(p scene.PartID) bool {
 			riders++
 		}
 	}
-	return bodies >= 1 && riders >= 2 && !f.oneBody(f.s.children[p])
+	return bodies >= 1 && (vehicle || riders >= 2 && !f.oneBody(f.s.children[p]))
 }
 
 // startsCarried reports whether the configuration starts a carried figure at p.
