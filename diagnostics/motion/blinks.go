@@ -10,7 +10,7 @@ import (
 const longestBlink = 0.4
 
 // blinks reports whether a part turns as lids do: it rests, leaves its rest by
-// more than half of its range now and then, and is back within a blink's time
+// more than a third of its range now and then, and is back within a blink's time
 // every time.
 func (s *Study) blinks(p scene.PartID) bool {
 	if !s.turns(p) || s.N < 3 {
@@ -36,22 +36,22 @@ func (s *Study) blinks(p scene.PartID) bool {
 	for i := range most {
 		most[i] -= rest
 	}
-	return far > 0 && shortTrips(most, far/2, s.Window(longestBlink))
+	return far > 0 && shortTrips(most, 0.35*far, s.Window(longestBlink))
 }
 
-// shortTrips reports whether the values leave zero by more than far at least
-// once, and never for more than so many frames.
+// shortTrips reports whether the values leave zero by more than far and come
+// back at least once, and never stay away for more than so many frames.
 func shortTrips(v []float64, far float64, frames int) bool {
 	trips, run := 0, 0
-	for _, x := range v {
+	for i, x := range v {
 		if x <= far && x >= -far {
+			if run > 0 && run < i {
+				trips++ // it had left after the first frame
+			}
 			run = 0
 			continue
 		}
-		if run++; run == 1 {
-			trips++
-		}
-		if run > frames {
+		if run++; run > frames {
 			return false
 		}
 	}

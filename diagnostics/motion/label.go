@@ -10,7 +10,7 @@ import (
 
 // label says of every part of the figure what it is: from its own name, else
 // from its parent for what hangs on a limb, else from the figure's shape when
-// names say next to nothing.
+// names say next to nothing of its body.
 func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 	s := fig.study
 	fig.labels = make(map[scene.PartID]Label, len(fig.Parts))
@@ -28,7 +28,7 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 			skeleton++
 		}
 	}
-	if count(kinds&^(1<<Hips)) < 3 && skeleton >= 4 {
+	if count(kinds&bodyKinds) < 3 && skeleton >= 4 {
 		fig.labelByShape(rest)
 	}
 	for _, p := range fig.Parts {
@@ -49,6 +49,10 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 	}
 	fig.labelSides(rest)
 }
+
+// bodyKinds are the kinds that show how a body is built. Hips are none of them:
+// every second root is called so.
+const bodyKinds = (trunk &^ kindSet(1<<Hips)) | kindSet(1<<Arm|1<<Leg|1<<Fingers|1<<Wing|1<<Tail|1<<(Arm+32)|1<<(Leg+32)|1<<(Wing+32))
 
 // inherits reports whether parts without a name of their own below such a part
 // belong to it: the segments of limbs and chains.

@@ -37,6 +37,8 @@ type shape struct {
 	// limbs are the mirror pairs of limbs along the line.
 	limbs []limbPair
 	looks []map[scene.PartID]r3.Vec // see poses
+	// named are the parts whose names tell what they are.
+	named map[scene.PartID]bool
 }
 
 // limbPair is a pair of chains that leave the middle line.
@@ -75,7 +77,10 @@ func (fig *Figure) labelByShape(rest map[scene.PartID]r3.Vec) {
 func newShape(fig *Figure, rest map[scene.PartID]r3.Vec, up r3.Vec) *shape {
 	s := &shape{fig: fig, rest: rest, up: up, head: -1,
 		bones: map[scene.PartID][]scene.PartID{}, reach: map[scene.PartID]float64{}, size: map[scene.PartID]int{},
-		mirror: map[scene.PartID]scene.PartID{}, on: map[scene.PartID]int{}}
+		mirror: map[scene.PartID]scene.PartID{}, on: map[scene.PartID]int{}, named: map[scene.PartID]bool{}}
+	for p, l := range fig.labels {
+		s.named[p] = l.Body != NoBody
+	}
 	for _, p := range slices.Backward(fig.Parts) {
 		s.size[p]++
 		for _, c := range fig.study.children[p] {
@@ -99,8 +104,11 @@ func (s *shape) moves(p scene.PartID) bool { return s.fig.study.plans[p].animate
 // level is a direction without its part along up.
 func (s *shape) level(v r3.Vec) r3.Vec { return r3.Sub(v, r3.Scale(r3.Dot(v, s.up), s.up)) }
 
-// set labels a part; a tip has no place of its own.
+// set labels a part of which no name tells; a tip has no place of its own.
 func (s *shape) set(p scene.PartID, l Label) {
+	if s.named[p] {
+		return
+	}
 	if s.fig.study.Scene.Parts[p].Kind == scene.Tip {
 		l.Place = NoPlace
 	}
@@ -150,7 +158,7 @@ func (s *shape) labelChain() {
 		return
 	}
 	for _, p := range chain {
-		if s.fig.labels[p].Body == NoBody && s.fig.study.turns(p) {
+		if s.fig.study.turns(p) {
 			s.set(p, Label{Body: Strand})
 		}
 	}

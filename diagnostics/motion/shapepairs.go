@@ -22,6 +22,9 @@ func (s *shape) findPairs() {
 	}
 }
 
+// maxPaired bounds how many children of one part are looked at for pairs.
+const maxPaired = 64
+
 // extent is how far a child's chain goes from its parent.
 func (s *shape) extent(p, c scene.PartID) float64 { return s.reach[c] + distance(s.rest[c], s.rest[p]) }
 
@@ -40,13 +43,16 @@ func (s *shape) pairChains(p scene.PartID, kids []scene.PartID) {
 		a, b scene.PartID
 		cost float64
 	}
+	var long []scene.PartID
+	for _, c := range kids {
+		if s.isLimb(p, c) && len(long) < maxPaired {
+			long = append(long, c)
+		}
+	}
 	var all []match
-	for i, a := range kids {
-		for _, b := range kids[i+1:] {
+	for i, a := range long {
+		for _, b := range long[i+1:] {
 			ea, eb := s.extent(p, a), s.extent(p, b)
-			if min(ea, eb) < limbShare*s.fig.Size || s.size[a] < 2 || s.size[b] < 2 {
-				continue
-			}
 			cost := math.Abs(ea-eb)/max(ea, eb) + math.Abs(distance(s.rest[a], s.rest[p])-distance(s.rest[b], s.rest[p]))/max(ea, eb)
 			if cost <= chainTolerance && relative(s.size[a], s.size[b]) <= countTolerance {
 				all = append(all, match{a, b, cost})
@@ -74,9 +80,6 @@ func (s *shape) pair(a, b scene.PartID) bool {
 	s.mirror[a], s.mirror[b] = b, a
 	return true
 }
-
-// maxPaired bounds how many children of one part are looked at for pairs.
-const maxPaired = 64
 
 // pairPoints pairs the remaining children by position: those that a plane
 // through their parent mirrors onto each other. Of all planes the one that
@@ -244,9 +247,12 @@ func (s *shape) findHead() {
 }
 
 // isFace reports whether a part carries a face although no limbs show a body:
-// two pairs of things, or one beside shape weights.
+// two pairs of things, or one beside shape weights or by its name.
 func (s *shape) isFace(p scene.PartID) bool {
 	n := s.pairsOf(p, way{}).others
+	if slices.ContainsFunc(s.bones[p], func(c scene.PartID) bool { return s.fig.labels[c].Body.Face() }) {
+		n++ // a name says so
+	}
 	if n == 1 {
 		for _, q := range s.fig.Parts {
 			if s.fig.study.Scene.Parts[q].Kind == scene.Weight {
