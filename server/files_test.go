@@ -98,6 +98,30 @@ func TestNotAScene(t *testing.T) {
 	}
 }
 
+// TestForeignTexts: an editor sends files of other programs, and they have no notes
+// and no lenses; one whose name says that it is a scene has.
+func TestForeignTexts(t *testing.T) {
+	dir := t.TempDir()
+	e := start(t, func(p *protocol.InitializeParams) {
+		inFolder(dir)(p)
+		withBrowser(p)
+	})
+	for name, want := range map[string]int{
+		"package.json": 0, "Cargo.toml": 0, "pom.xml": 0, "notes.txt": 0, "broken.gltf": 1, "broken.dae": 1,
+	} {
+		content := map[string]string{"package.json": `{"name": "x"}`, "Cargo.toml": "[a]\nb = 1\n", "pom.xml": "<a/>"}[name]
+		u := uri.File(filepath.Join(dir, name))
+		e.open(u, content+"\n")
+		if list := e.settled(u, 1); min(len(list), 1) != want {
+			t.Errorf("%s: notes %v", name, brief(list))
+		}
+		lenses, err := e.server.CodeLens(t.Context(), &protocol.CodeLensParams{TextDocument: doc(u)})
+		if err != nil || want == 0 && len(lenses) > 0 {
+			t.Errorf("%s: %d lenses, %v", name, len(lenses), err)
+		}
+	}
+}
+
 // TestCloseJudgesTheFile: after closing, the file on disk counts; outside the
 // workspace its notes go.
 func TestCloseJudgesTheFile(t *testing.T) {
@@ -177,6 +201,9 @@ func TestClientSettings(t *testing.T) {
 	e.await("no even spacing", func() bool { return !hasCode(e.published[u].Diagnostics, "even-spacing") })
 	set(`{"curvelint": {"settings": {}}}`)
 	e.await("even spacing", func() bool { return hasCode(e.published[u].Diagnostics, "even-spacing") })
+	set(`[]`) // an empty table as Lua writes it
+	set(`{"curvelint": []}`)
+	set(`{"curvelint": {"settings": []}}`)
 	set(`{"curvelint": {"settings": {"fsp": 24}}}`)
 	e.await("a warning", func() bool { return len(e.messages) == 1 && strings.Contains(e.messages[0], "fsp") })
 }

@@ -114,6 +114,9 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 // fileLenses are those over the first line: the page, and what changed since the
 // earlier pass if there is one.
 func (s *Server) fileLenses(shot *workspace.Shot) (list []protocol.CodeLens, err error) {
+	if foreign(shot.Read) {
+		return nil, nil
+	}
 	top := s.rangeOf(shot.Lookup.Index(0), 0, 0)
 	if s.can.showDocument {
 		args, err := json.Marshal(pageArguments{URI: shot.Doc.URI})

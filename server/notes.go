@@ -33,12 +33,19 @@ type found map[uri.URI][]protocol.Diagnostic
 // file. The scene's own file is always among them.
 func (s *Server) diagnose(r *workspace.Read, notes []note.Note) found {
 	f := found{r.Doc.URI: nil}
+	if foreign(r) {
+		return f
+	}
 	for i := range notes {
 		u := s.fileURI(r, notes[i].Span.File)
 		f[u] = append(f[u], s.diagnostic(r, &notes[i]))
 	}
 	return f
 }
+
+// foreign reports whether a text is no scene and does not claim to be one by its
+// name: an editor may send every JSON, XML or TOML file that is opened.
+func foreign(r *workspace.Read) bool { return len(r.Scene.Parts) == 0 && !isScene(r.Doc.Path) }
 
 // fileURI returns the URI of one of a scene's files.
 func (s *Server) fileURI(r *workspace.Read, f scene.FileID) uri.URI {

@@ -18,7 +18,24 @@ type preferences struct {
 	InlayHints bool `json:"inlayHints"`
 	CodeLens   bool `json:"codeLens"`
 	// Settings have the keys of a curvelint.toml and go over every one.
-	Settings map[string]any `json:"settings"`
+	Settings settings `json:"settings"`
+}
+
+// settings are an object. An empty list is one without keys: Lua knows no other
+// empty table.
+type settings map[string]any
+
+// UnmarshalJSON implements json.Unmarshaler.
+func (s *settings) UnmarshalJSON(b []byte) error {
+	if isEmpty(b) {
+		return nil
+	}
+	return json.Unmarshal(b, (*map[string]any)(s))
+}
+
+func isEmpty(b []byte) bool {
+	text := strings.TrimSpace(string(b))
+	return text == "null" || text == "[]"
 }
 
 // prefer takes in the client's configuration: an object with some of the keys
@@ -31,14 +48,17 @@ func (s *Server) prefer(raw []byte) []*workspace.Doc {
 	if json.Unmarshal(raw, &wrapped) == nil && len(wrapped.Curvelint) > 0 {
 		raw = wrapped.Curvelint
 	}
+	if isEmpty(raw) {
+		raw = []byte("{}")
+	}
 	p := preferences{InlayHints: true, CodeLens: true}
 	if err := json.Unmarshal(raw, &p); err != nil {
 		s.warn("the settings of curvelint are passed over: %v", err)
 		return nil
 	}
 	s.prefers.Store(&p)
-	settings, _ := wholeNumbers(p.Settings).(map[string]any)
-	docs, problems := s.session.SetClient(settings)
+	keys, _ := wholeNumbers(map[string]any(p.Settings)).(map[string]any)
+	docs, problems := s.session.SetClient(keys)
 	if len(problems) > 0 {
 		var b strings.Builder
 		for _, problem := range problems {

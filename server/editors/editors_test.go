@@ -67,7 +67,7 @@ func need(t *testing.T, command, install string) string {
 func shot(t *testing.T) (dir, file string) {
 	t.Helper()
 	dir = t.TempDir()
-	for _, name := range []string{"deckhand_spline.usda", "curvelint.toml"} {
+	for _, name := range []string{"deckhand_spline.usda", "deckhand_polish.usda", "curvelint.toml"} {
 		b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "demo", name))
 		if err != nil {
 			t.Fatal(err)
@@ -88,7 +88,10 @@ type seen struct {
 	After  []seenNote `json:"after"`  // notes after the fix
 	Fix    string     `json:"fix"`    // the title of the fix applied
 	Text   string     `json:"text"`   // the buffer after it
-	Error  string     `json:"error"`
+	// Compared says what changed in the next pass.
+	Compared string `json:"compared"`
+	Messages string `json:"messages"` // what was said besides
+	Error    string `json:"error"`
 }
 
 type seenNote struct {
@@ -167,6 +170,12 @@ func (s *seen) check(t *testing.T, file string, want []seenNote) {
 		if !strings.Contains(s.Hover, part) {
 			t.Errorf("hover lacks %q:\n%s", part, s.Hover)
 		}
+	}
+	if strings.Contains(s.Messages, "curvelint") {
+		t.Errorf("the editor says %q", s.Messages)
+	}
+	if !strings.Contains(s.Compared, "timing unchanged") || !strings.Contains(s.Compared, "notes: 7 fixed, 0 remaining, 0 new") {
+		t.Errorf("the comparison says %q", s.Compared)
 	}
 	if !strings.Contains(s.Jumped, "1040:") {
 		t.Errorf("the jump to frame 1040 led to %q", s.Jumped)

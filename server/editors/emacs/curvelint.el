@@ -41,5 +41,20 @@
     (find-file (eglot--uri-to-path (plist-get place :uri)))
     (goto-char (car (eglot--range-region (plist-get place :range))))))
 
+(defun curvelint-compare ()
+  "Say what changed since the earlier pass, in a window of its own."
+  (interactive)
+  (let ((found (jsonrpc-request (eglot--current-server-or-lose) :workspace/executeCommand
+                                (list :command "curvelint.compare"
+                                      :arguments (vector (list :uri (eglot--path-to-uri buffer-file-name)
+                                                               :quiet t))))))
+    (with-current-buffer (get-buffer-create "*curvelint-compare*")
+      (let ((inhibit-read-only t))
+        (erase-buffer)
+        (insert (plist-get found :text))
+        (goto-char (point-min)))
+      (special-mode)
+      (display-buffer (current-buffer)))))
+
 (provide 'curvelint)
 ;;; curvelint.el ends here

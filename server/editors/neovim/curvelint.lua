@@ -84,6 +84,20 @@ function M.setup(opts)
     end)
   end
   vim.api.nvim_create_user_command("Frame", jump, { nargs = 1 })
+  -- :Compare says what changed since the earlier pass, in a window of its own.
+  local function compare()
+    local ask = { command = "curvelint.compare", arguments = { { uri = vim.uri_from_bufnr(0), quiet = true } } }
+    vim.lsp.buf_request(0, "workspace/executeCommand", ask, function(err, found)
+      if err or not found then
+        vim.notify("curvelint: " .. (err and err.message or "nothing to compare"), vim.log.levels.WARN)
+        return
+      end
+      vim.cmd("botright new")
+      vim.bo.buftype, vim.bo.bufhidden, vim.bo.swapfile = "nofile", "wipe", false
+      vim.api.nvim_buf_set_lines(0, 0, -1, false, vim.split(found.text, "\n"))
+    end)
+  end
+  vim.api.nvim_create_user_command("Compare", compare, {})
 end
 
 return M

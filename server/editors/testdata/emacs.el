@@ -92,7 +92,19 @@
     (test-wait "the note to go" (lambda () (not (test-even))))
     (push (cons 'after (test-notes)) result)
     (push (cons 'text (buffer-substring-no-properties (point-min) (point-max))) result)
-    result))
+    (test-compare result)))
+
+(defun test-compare (result)
+  "Save, open the next pass and say what changed in it."
+  (save-buffer)
+  (find-file (expand-file-name "deckhand_polish.usda" (file-name-directory (getenv "SHOT"))))
+  (unless (eglot-managed-p)
+    (eglot--maybe-activate-editing-mode))
+  (test-wait "eglot in the next pass" #'eglot-managed-p)
+  (curvelint-compare)
+  (with-current-buffer "*curvelint-compare*"
+    (push (cons 'compared (buffer-substring-no-properties (point-min) (point-max))) result))
+  result)
 
 (let ((result (condition-case err (test-run nil)
                 (error (list (cons 'error (error-message-string err)))))))

@@ -96,9 +96,17 @@ local function run()
   vim.wait(5000, function() return vim.api.nvim_get_current_line():find("1040:") ~= nil end, 20)
   result.jumped = vim.api.nvim_get_current_line()
   fix()
+  vim.cmd("silent write")
+  vim.cmd("edit " .. vim.fn.fnamemodify(vim.env.SHOT, ":h") .. "/deckhand_polish.usda")
+  vim.wait(2000, function() return #vim.lsp.buf_get_clients(0) > 0 end, 20)
+  vim.cmd("Compare")
+  vim.wait(10000, function() return vim.bo.buftype == "nofile" and vim.fn.line("$") > 3 end, 20)
+  result.compared = table.concat(vim.api.nvim_buf_get_lines(0, 0, -1, false), "\n")
+  result.messages = vim.fn.execute("messages")
 end
 
 vim.api.nvim_create_autocmd("VimEnter", {
+  nested = true, -- so that opening the next pass starts what opening a file does
   callback = function()
     local ok, err = pcall(run)
     if not ok then
