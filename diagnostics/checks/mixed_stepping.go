@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"slices"
+	"sort"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -48,6 +49,9 @@ func runMixedStepping(c *Context) []note.Note {
 			return nil
 		}
 		all := c.steppers(fig)
+		if !mixed(all) {
+			continue
+		}
 		var odd []oddity
 		for i := range all {
 			odd = append(odd, c.oddSpans(all, i)...)
@@ -76,6 +80,19 @@ func (c *Context) steppers(fig *motion.Figure) []stepper {
 		}
 	}
 	return out
+}
+
+// mixed reports whether some parts are on ones and some on twos at all. In most
+// figures none are, and no part need be compared with any other; where they are
+// the comparison takes the square of the number of parts that move.
+func mixed(all []stepper) bool {
+	var seen [3]bool
+	for i := range all {
+		for _, k := range all[i].spans {
+			seen[k.Step] = true
+		}
+	}
+	return seen[1] && seen[2]
 }
 
 // restShare is the share of the other moving parts that must go the other way
@@ -137,7 +154,9 @@ func (p *stepper) plainly(k motion.Stepped) bool {
 // stepIn is 1 or 2 when the part moves on ones or twos through most of the
 // frames, else 0.
 func (p *stepper) stepIn(a, b int) int {
-	for _, k := range p.spans {
+	// What covers more than half of the stretch covers its middle.
+	at := sort.Search(len(p.spans), func(i int) bool { return p.spans[i].Last >= (a+b)/2 })
+	for _, k := range p.spans[at:min(at+2, len(p.spans))] {
 		if 2*(min(k.Last, b)-max(k.First, a)) > b-a {
 			return k.Step
 		}

@@ -64,14 +64,14 @@ type spikesOver float64
 func (t *Track) findSpikes(least float64) []Spike {
 	var out []Spike
 	least = max(least, t.StillLimit())
-	var ring [2*spikeFar + 1]float64 // sizes of the residuals around frame i
-	size := func(i int) float64 { return ring[(i+len(ring))%len(ring)] }
-	for i := -spikeFar; i < t.Len(); i++ {
-		if j := i + spikeFar; j < t.Len() {
-			ring[j%len(ring)] = length(t.Residual(j))
+	size := func(i int) float64 { return length(t.Residual(i)) }
+	few := least * least * (1 - alike)
+	for i := residualReach; i < t.Len()-residualReach; i++ {
+		if r := t.Residual(i); r3.Dot(r, r) <= few {
+			continue // as nearly all are
 		}
-		if i >= 0 && size(i) > least && t.standsOut(i, size) && t.spikes(i) {
-			out = append(out, Spike{i, size(i)})
+		if s := size(i); s > least && t.standsOut(i, size) && t.spikes(i) {
+			out = append(out, Spike{i, s})
 		}
 	}
 	return out
