@@ -106,6 +106,13 @@ func (b *bench) run(only, output string) error {
 			return fmt.Errorf("%s: %w", s.name, err)
 		}
 		debug.FreeOSMemory()
+		if output == "" {
+			continue
+		}
+		// What is there stays when a later section fails.
+		if err := os.WriteFile(output, b.out.bytes(), 0o644); err != nil {
+			return err
+		}
 	}
 	b.out.verdict()
 	if output != "" {
