@@ -38,7 +38,7 @@ func drawCurves(path, label string, all []curve, of func(point) float64) error {
 	p.X.Label.Text, p.Y.Label.Text = "MB read", label
 	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.LogTicks{Prec: -1}, plot.LogTicks{Prec: -1}
-	p.Legend.Top, p.Legend.Left = true, true
+	p.Legend.Top, p.Legend.Left, p.Legend.Padding = true, true, vg.Points(2)
 	p.Add(plotter.NewGrid())
 	low, high, from := math.Inf(1), 0.0, math.Inf(1)
 	for i, c := range all {
