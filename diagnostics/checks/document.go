@@ -11,6 +11,9 @@ func (c *Check) Text() string {
 	lines := strings.SplitAfter(c.Doc, "\n")
 	for i, l := range lines {
 		if alt, file, ok := pictureIn(l); ok {
+			if words, _, dashed := strings.Cut(alt, Dashed); dashed {
+				alt = words + "." // what is dashed only a picture has
+			}
 			lines[i] = opening(file) + alt + "\n"
 		}
 	}
@@ -19,6 +22,9 @@ func (c *Check) Text() string {
 
 // Threshold ends the name of a picture of how often a check is right.
 const Threshold = "-threshold.svg"
+
+// Dashed begins what the words of a picture say of the motion drawn behind.
+const Dashed = "; dashed:"
 
 // opening begins the words of a picture in a text.
 func opening(file string) string {

@@ -12,6 +12,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/chart"
+	"curvelint/diagnostics/checks"
 	"curvelint/diagnostics/corpus"
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
@@ -48,7 +49,7 @@ func (p *Picture) File() string { return "pictures/" + p.Check + ".svg" }
 func (p *Picture) Alt() string {
 	s := strings.ToUpper(p.Message[:1]) + p.Message[1:]
 	if p.Proper {
-		s += "; dashed: the same move, properly animated"
+		s += checks.Dashed + " the same move, properly animated"
 	}
 	return s + "."
 }
