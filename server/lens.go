@@ -98,6 +98,12 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 		if m.Track.Stepping() == 2 {
 			said = append(said, "on twos")
 		}
+		if after, leader, ok := facts.StartIn(shot.Study, id, m.Peak); ok && after > 0 {
+			said = append(said, fmt.Sprintf("starts %s after %s", count(after, "frame"), leader))
+		}
+		if lag, ok := facts.LagAt(shot.Study, id, m.Peak); ok {
+			said = append(said, lagText(lag))
+		}
 		first = shot.Study.Frame(m.First)
 	}
 	if earlier != nil {

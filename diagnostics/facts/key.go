@@ -119,6 +119,37 @@ func onTrack(t *motion.Track, i int) OnTrack {
 	return o
 }
 
+// LagAt returns by how many frames a part is behind the nearest part above it that
+// moves, in the move that holds a frame index; ok is false where neither leads.
+func LagAt(s *motion.Study, p scene.PartID, i int) (frames float64, ok bool) {
+	own := LeadingTrack(s, p)
+	if own == nil {
+		return 0, false
+	}
+	return lagToParent(s, p, own, i)
+}
+
+// StartIn returns how many frames after the first group of its beat the group of
+// a part starts, and what starts first, at a frame index; ok is false where the
+// part's group leads or there is no beat.
+func StartIn(s *motion.Study, p scene.PartID, i int) (after int, first string, ok bool) {
+	fig := s.FigureOf(p)
+	if fig == nil {
+		return 0, "", false
+	}
+	g := fig.GroupOf(p)
+	starts := startsAt(s, p, i)
+	if g == nil || len(starts) < 2 {
+		return 0, "", false
+	}
+	for _, x := range starts[1:] {
+		if x.Name == g.Name {
+			return x.After, starts[0].Name, true
+		}
+	}
+	return 0, "", false
+}
+
 // lagMargin is how much longer than the move a comparison of speeds looks, in
 // seconds to both sides.
 const lagMargin = 0.6
