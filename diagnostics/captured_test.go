@@ -109,3 +109,21 @@ func TestCapturedMotionIsNearlySilent(t *testing.T) {
 		}
 	}
 }
+
+// Whoever changes what is said of the captures looks at it: every note has a row
+// in the table of judgements.
+func TestCapturedMotionIsJudged(t *testing.T) {
+	table, err := os.ReadFile("../testdata/corpus/CAPTURED.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"01_01.bvh", "01_03.bvh", "Boxing_Toes.bvh"} {
+		sc := parse.Parse(name, readCapture(t, name), scene.ReadOptions{})
+		for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+			row := fmt.Sprintf("| %s | `%s`", strings.TrimSuffix(name, ".bvh"), n.Check)
+			if !strings.Contains(string(table), row) {
+				t.Errorf("%s: no row %q in CAPTURED.md for: %s; draw the note, look at it and judge it", name, row, n.Message)
+			}
+		}
+	}
+}
