@@ -33,14 +33,13 @@ func runCrowdedBeat(c *Context) []note.Note {
 	var notes []note.Note
 	l := crowd{share: c.Setting("share"), groups: int(c.Setting("min_groups")), window: c.Study.Rate / 48}
 	for _, fig := range c.living() {
-		for _, b := range fig.Beats() {
+		for _, b := range freeBeats(fig) {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
 			if float64(b.Last-b.First)/c.Study.Rate < c.Setting("min_time") || !c.Study.Judged(b.First, b.Last) {
 				continue
 			}
-			b = freeStrokes(fig, &b)
 			if _, twinned := c.tightest(fig, &b, l); twinned {
 				continue // it also starts, stops or turns as one, which says more
 			}

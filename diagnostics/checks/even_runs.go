@@ -18,7 +18,7 @@ func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) [
 		}
 		r.size = likeFigures(t.Quality, r.length)
 		r.drivers = c.Study.Drivers(t, r.first, r.last)
-		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) {
+		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) || chance(&r) {
 			continue
 		}
 		out = append(out, r)
@@ -56,6 +56,16 @@ func (l *evenLimits) seen(t *motion.Track, r *evenRun, k motion.Stroke) bool {
 		r.length >= l.minLength[q] && r.length/seconds >= l.minSpeed[q]
 }
 
+// ownWork is the least share that one channel must have in the even path of a
+// point. Several eased parts may add up to an even path for a few frames, which
+// is nobody's doing.
+const ownWork = 0.45
+
+// chance reports whether no channel makes the point move evenly.
+func chance(r *evenRun) bool {
+	return r.track.Space == motion.World && r.drivers[0].Value < ownWork
+}
+
 // turnsSo reports whether a part that turns evenly seen from its parent also does
 // so to the audience, about as evenly and as fast: a counter-move of a foot that
 // stands, or of a chest in a walk, does not.
@@ -82,7 +92,7 @@ func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 		lo, hi, sum, n = min(lo, d), max(hi, d), sum+d, n+1
 	}
 	mean := sum / n
-	return n > 0 && hi-lo <= 2*l.evenness*mean && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
+	return n > 0 && hi-lo <= 1.5*l.evenness*mean && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
 }
 
 // mostlyEven is the share of a stroke that must be even when the clip begins or

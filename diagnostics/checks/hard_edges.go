@@ -54,6 +54,9 @@ func runHard(c *Context, start bool) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
+			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes {
+				continue // a blink and a dart of the eyes start and stop at once
+			}
 			all = append(all, c.hardEdges(fig, t, start)...)
 		}
 		for _, f := range oneCause(fig, all, func(f *hardEdge) *finding { return &f.finding }) {
@@ -84,6 +87,9 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 		if !beside || edge == 0 || edge == s.N-1 || !s.Judged(k.First, k.Last) ||
 			float64(k.Last-k.First)/s.Rate < c.Setting("min_time")-1e-9 || k.PeakSpeed < quickest(t.Quality, c.Setting("min_peak")) {
 			continue
+		}
+		if t.Prominence(k) < 1 {
+			continue // 3 degrees, a tenth of a weight: nobody sees how it starts
 		}
 		share := edgeShare(t, k, start)
 		if share < c.Setting("share") || c.nearContact(fig, edge) || givesWay(fig, t, k.First, k.Last) {

@@ -74,10 +74,8 @@ func (c *Context) fastHead(fig *motion.Figure) []bool {
 	if head == nil {
 		return nil
 	}
-	for _, p := range head.Parts {
-		if t := s.RotationTrack(p); t != nil {
-			mark(t, c.Setting("head_speed"))
-		}
+	if t := c.headTurn(head); t != nil {
+		mark(t, c.Setting("head_speed"))
 	}
 	if v := s.View(); v != nil {
 		for i, p := range fig.Points {

@@ -30,13 +30,27 @@ func givesWay(fig *motion.Figure, t *motion.Track, a, b int) bool {
 	return t.Space == motion.Local && pinned(fig, fig.GroupOf(t.Part), a, b)
 }
 
-// freeStrokes are the strokes of a beat but those of pinned limbs.
-func freeStrokes(fig *motion.Figure, b *motion.FigureBeat) motion.FigureBeat {
-	out := motion.FigureBeat{First: b.First, Last: b.Last}
-	for _, k := range b.Strokes {
-		if !pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) {
-			out.Strokes = append(out.Strokes, k)
+// freeBeats are the beats of the figure without the strokes of pinned limbs,
+// which would join them: a leg gives way to every shift of the hips.
+func freeBeats(fig *motion.Figure) []motion.FigureBeat {
+	gap := fig.Study().Window(beatGap)
+	var out []motion.FigureBeat
+	for _, b := range fig.Beats() {
+		n := len(out)
+		for _, k := range b.Strokes {
+			if pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) {
+				continue
+			}
+			if last := len(out) - 1; last >= n && k.Stroke.First-out[last].Last < gap {
+				out[last].Last = max(out[last].Last, k.Stroke.Last)
+				out[last].Strokes = append(out[last].Strokes, k)
+				continue
+			}
+			out = append(out, motion.FigureBeat{First: k.Stroke.First, Last: k.Stroke.Last, Strokes: []motion.GroupStroke{k}})
 		}
 	}
 	return out
 }
+
+// beatGap is the pause in seconds that parts two beats.
+const beatGap = 0.25

@@ -47,6 +47,9 @@ func runRushedRead(c *Context) []note.Note {
 // rushed looks at the pauses between the strokes of the member that moves most.
 func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 	_, t := g.EventsIn(0, c.Study.N-1)
+	if g.Label.Body == motion.Head {
+		t = c.headTurn(g) // a jaw without a name is a part of the head, too
+	}
 	if t == nil {
 		return nil
 	}
@@ -79,6 +82,16 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 		notes = append(notes, n)
 	}
 	return notes
+}
+
+// headTurn is the turning of the highest part of the head that turns, or nil.
+func (c *Context) headTurn(g *motion.Group) *motion.Track {
+	for _, p := range g.Parts {
+		if t := c.Study.RotationTrack(p); t != nil {
+			return t
+		}
+	}
+	return nil
 }
 
 // leastPose is the smallest change of pose that an audience reads, in the

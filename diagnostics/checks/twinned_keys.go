@@ -75,8 +75,7 @@ func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
 	var found []cluster
 	strong := false
 	l := crowd{share: c.Setting("share"), groups: int(c.Setting("min_groups")), window: c.Setting("window") * c.Study.Rate}
-	for _, b := range fig.Beats() {
-		b = freeStrokes(fig, &b)
+	for _, b := range freeBeats(fig) {
 		k, ok := c.tightest(fig, &b, l)
 		if !ok {
 			continue
