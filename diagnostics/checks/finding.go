@@ -80,6 +80,9 @@ func (s stretches) with(first, last int) (stretches, bool) {
 func seenTracks(fig *motion.Figure) []*motion.Track {
 	s := fig.Study()
 	var out []*motion.Track
+	if vehicle(fig) {
+		return nil
+	}
 	if !fig.Locomotion() {
 		// In a walk the paths of all points are mostly the walk; what the parts
 		// add to it shows in their own turning.
@@ -102,6 +105,14 @@ func seenTracks(fig *motion.Figure) []*motion.Track {
 		}
 	}
 	return out
+}
+
+// vehicle reports whether the figure carries another and is no body itself: a
+// deck, a cart. It moves as the sea or its engine wants.
+func vehicle(fig *motion.Figure) bool {
+	return !acts(fig) && slices.ContainsFunc(fig.Study().Figures(), func(o *motion.Figure) bool {
+		return o != fig && o.Carrier != scene.NoPart && slices.Contains(fig.Parts, o.Carrier)
+	})
 }
 
 // pointTracks are the paths of the figure's tracked points, relative to what

@@ -77,12 +77,16 @@ func fromShoulder(fig *motion.Figure, ch motion.Chain) motion.Chain {
 	return ch
 }
 
+// fewestLinks is how many parts a chain needs to show a lack of drag: the fan of
+// a bird's tail, or an ear of two, may flick as a whole.
+const fewestLinks = 3
+
 // stiffest makes one note of a chain's largest stroke without drag.
 func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, bool) {
 	s := c.Study
 	root := s.RotationTrack(chain.Parts[0])
 	tip := fig.TipOf(chain)
-	if root == nil || tip < 0 || !c.bendsElsewhere(chain) {
+	if root == nil || tip < 0 || len(chain.Parts) < fewestLinks || !c.bendsElsewhere(chain) {
 		return note.Note{}, false
 	}
 	t := beyond(fig, chain, tip)

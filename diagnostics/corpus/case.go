@@ -52,7 +52,7 @@ type writer struct {
 }
 
 var (
-	anyFormat   = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".bvh", write.BVH}, {".gltf", write.GLTF}, {".dae", write.COLLADA}, {".x3d", write.X3D}, {".csv", write.Table}, {".usda", write.USDASparse}}
+	anyFormat   = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".bvh", write.BVH}, {".gltf", write.GLTF}, {".dae", write.COLLADA}, {".x3d", write.X3D}, {".csv", write.Table}, {".usda", write.USDASparse}, {".usda", write.USDASplines}, {".usda", write.USDAMixed}}
 	metred      = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".dae", write.COLLADA}} // formats that know their unit
 	between     = []writer{{".usda", write.USDA}, {".dae", write.COLLADA}}                                                       // formats that can carry a wrapped angle
 	rates       = []float64{24, 25, 30, 24, 48, 60}

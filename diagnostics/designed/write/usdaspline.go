@@ -34,11 +34,33 @@ func USDAHermite(w io.Writer, t *designed.Take) error { return usdaSplines(w, t,
 // within 1 % of every component's range of the designed motion.
 func USDAKeyed(w io.Writer, t *designed.Take) error { return usdaSplines(w, t, "bezier", keyedShare) }
 
+// USDAMixed writes every other part with Bezier splines and the rest with a
+// sample a frame, like a file of which a part was baked.
+func USDAMixed(w io.Writer, t *designed.Take) error {
+	s := newSplines(w, t, "bezier", 0)
+	s.usda.stack = func(i int) {
+		if i%2 == 0 {
+			s.usda.transform(i)
+		} else {
+			s.transform(i)
+		}
+	}
+	return s.write()
+}
+
 func usdaSplines(w io.Writer, t *designed.Take, kind string, share float64) error {
+	return newSplines(w, t, kind, share).write()
+}
+
+func newSplines(w io.Writer, t *designed.Take, kind string, share float64) *splines {
 	s := &splines{usda: newUSDA(w, t), kind: kind, share: share, close: t.Shot.TakeBetween(t.Rate, fine)}
 	s.usda.stack = s.transform
+	return s
+}
+
+func (s *splines) write() error {
 	s.header()
-	for _, root := range t.Shot.Roots() {
+	for _, root := range s.t.Shot.Roots() {
 		s.prim(root)
 	}
 	return s.usda.close()
