@@ -83,7 +83,7 @@ func (c *Context) unseen(id scene.ChannelID) float64 {
 }
 
 // outside returns how far the segment from key i goes outside the interval of
-// its two keys, and at which time, from samples four to a frame.
+// its two keys, and at which time. What lies between two frames no picture shows.
 func outside(k *scene.Curve, i int) (far, at float64) {
 	t0, t1 := k.Times[i], k.Times[i+1]
 	v0, v1 := k.Value(i), k.Value(i+1)
@@ -91,10 +91,9 @@ func outside(k *scene.Curve, i int) (far, at float64) {
 		v1 = k.PreValues[i+1]
 	}
 	lo, hi := min(v0, v1), max(v0, v1)
-	n := int(min(4*math.Ceil(t1-t0), 4096))
+	step := max(1, math.Ceil((t1-t0)/4096))
 	var v [1]float64
-	for j := 1; j < n; j++ {
-		t := t0 + (t1-t0)*float64(j)/float64(n)
+	for t := math.Floor(t0) + 1; t < t1; t += step {
 		motion.EvalCurve(k, t, v[:])
 		if d := max(lo-v[0], v[0]-hi); d > far {
 			far, at = d, t

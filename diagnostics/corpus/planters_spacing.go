@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/write"
 )
 
 // spacingPlanters plant the flaws of spacing.
@@ -11,6 +12,7 @@ var spacingPlanters = map[string]planter{
 	"hard-start":      plantHardStart,
 	"hard-stop":       plantHardStop,
 	"no-anticipation": plantDeadStart,
+	"overshoot":       plantOvershoot,
 	"mixed-stepping":  plantStepped,
 }
 
@@ -167,4 +169,40 @@ func patched(a, b designed.Signal, from, to float64) designed.Signal {
 		}
 		return a(t)
 	}
+}
+
+// plantOvershoot keys a part that moves from one held pose to another, with a
+// slope left over at the second that carries the curve past it, or with level
+// tangents; or it keys the pose past it as well.
+func plantOvershoot(s *stage, flawed bool) {
+	s.stiff = true
+	s.formats = []writer{{".usda", write.USDASplines}, {".usda", write.USDAHermite}}
+	s.anyOf([]castKind{(*stage).biped, (*stage).onDeck, withQuadruped, withBird, (*stage).jointedFace, (*stage).tailAlone})
+	part, axis, change := s.mover()
+	for _, p := range s.soft {
+		if p != part {
+			s.Ease(p, designed.X, designed.Drift(s.fork(), 0.8))
+			s.Ease(p, designed.Y, designed.Drift(s.fork(), 0.8))
+		}
+	}
+	s.liveFace(0, 0)
+	f := s.onFrame
+	a, b, c, d := f(s.seed.Between(0.8, 1.4)), f(s.seed.Between(1.8, 2.4)), f(s.seed.Between(3, 3.6)), f(s.seed.Between(4.4, 5))
+	slope := 0.0
+	if flawed {
+		slope = s.seed.Between(0.5, 1.1) * change / (c - b)
+	}
+	keys := []designed.Key{{T: a}, {T: b, V: change, Slope: slope}, {T: c, V: change}, {T: d, V: 0.4 * change}}
+	if !flawed && s.seed.Chance(0.5) {
+		past := f(b + 0.4)
+		keys = append(keys[:2:2], designed.Key{T: past, V: 1.08 * change}, keys[2], keys[3])
+	}
+	s.Ease(part, axis, designed.Keyed(keys...))
+	s.Parts[part].Knots[axis] = []float64{}
+	for _, k := range keys {
+		s.Parts[part].Knots[axis] = append(s.Parts[part].Knots[axis], k.T)
+	}
+	s.follow(part, a, b-a, change)
+	s.follow(part, c, d-c, -0.6*change)
+	s.plant("overshoot", b, c, part)
 }

@@ -43,6 +43,10 @@ type Part struct {
 	// Aim, where set, gives a point in the parent's frame that the part's +Z
 	// looks at; Turn is then not used.
 	Aim func(t float64) r3.Vec
+
+	// Knots, where set, are the times in seconds at which an animator keyed a
+	// component of Turn. Formats with splines write these keys and no others.
+	Knots [3][]float64
 }
 
 // Lens is what a camera sees through: focal length and apertures in tenths of a

@@ -74,6 +74,30 @@ func Arch(from, to, amount float64) Signal {
 	}
 }
 
+// Key is a value at a time with a slope per second.
+type Key struct{ T, V, Slope float64 }
+
+// Keyed runs through keys, which must be in order of time, on cubics that have
+// the keys' slopes; it rests before the first and after the last.
+func Keyed(keys ...Key) Signal {
+	return func(t float64) float64 {
+		for i := 1; i < len(keys); i++ {
+			a, b := keys[i-1], keys[i]
+			if t < a.T || t >= b.T {
+				continue
+			}
+			d := b.T - a.T
+			s := (t - a.T) / d
+			r := 1 - s
+			return a.V*(1+2*s)*r*r + a.Slope*d*s*r*r + b.V*s*s*(3-2*s) - b.Slope*d*s*s*r
+		}
+		if t < keys[0].T {
+			return keys[0].V
+		}
+		return keys[len(keys)-1].V
+	}
+}
+
 // Pose is a value at a time.
 type Pose struct{ T, V float64 }
 

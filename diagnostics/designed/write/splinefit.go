@@ -35,6 +35,10 @@ func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
 	if s.share > 0 {
 		f.tolerance, f.widths, f.flat = max(tolerance, s.share*(hi-lo)), handles, true
 	}
+	if s.knots != nil {
+		f.keyed(s.knots, s.t.Rate)
+		return f
+	}
 	f.seed()
 	last := 0
 	for k := 1; k < n; k++ {
@@ -44,6 +48,22 @@ func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
 		}
 	}
 	return f
+}
+
+// keyed puts knots at the frames of the given times and at both ends.
+func (f *splineFit) keyed(times []float64, rate float64) {
+	n := len(f.keep)
+	f.keep[0], f.keep[n-1] = true, true
+	for _, t := range times {
+		f.keep[max(0, min(n-1, int(math.Round(t*rate))))] = true
+	}
+	last := 0
+	for k := 1; k < n; k++ {
+		if f.keep[k] {
+			f.out[last], f.in[k] = float64(k-last)/3, float64(k-last)/3
+			last = k
+		}
+	}
 }
 
 // seed puts knots where rest turns into motion and back, and at extremes that

@@ -72,6 +72,7 @@ type splines struct {
 	kind  string
 	share float64        // of a component's range that it may be off
 	close *designed.Take // the same shot, fine times as many frames
+	knots []float64      // seconds at which the component was keyed, if that is told
 }
 
 func (s *splines) transform(i int) {
@@ -90,8 +91,10 @@ func (s *splines) transform(i int) {
 	}
 	if angles := s.close.Angles(i, designed.OrderZYX, false); row.Turns || angles[0] != [3]float64{} {
 		for _, c := range designed.OrderZYX {
+			s.knots = s.t.Shot.Parts[i].Knots[c]
 			component3("rotate", [...]string{"X", "Y", "Z"}[c], func(f int) float64 { return angles[f][c] }, s.t.AngleDecimals()+1, splineTolerance)
 		}
+		s.knots = nil
 	}
 	if row.Size != nil {
 		for c, axis := range [...]string{"X", "Y", "Z"} {
