@@ -31,6 +31,7 @@ func seenRuns(t *motion.Track, l *evenLimits) []evenRun {
 	var out []evenRun
 	for _, k := range t.Strokes() {
 		if r, ok := longestEven(t, k, l); ok && l.seen(t, &r, k) {
+			r.covers = float64(r.last-r.first) / float64(k.Last-k.First)
 			out = append(out, r)
 		}
 	}
@@ -68,7 +69,8 @@ func chance(r *evenRun) bool {
 
 // turnsSo reports whether a part that turns evenly seen from its parent also does
 // so to the audience, about as evenly and as fast: a counter-move of a foot that
-// stands, or of a chest in a walk, does not.
+// stands, or of a chest in a walk, does not. A stroke that is even nearly from
+// end to end is that of its own curve, whatever its parents add.
 func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 	if r.track.Quality != motion.Rotation {
 		return true
@@ -92,7 +94,8 @@ func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 		lo, hi, sum, n = min(lo, d), max(hi, d), sum+d, n+1
 	}
 	mean := sum / n
-	return n > 0 && hi-lo <= 1.5*l.evenness*mean && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
+	alike := hi-lo <= 1.5*l.evenness*mean || r.covers >= mostlyEven && mean > 0.5*r.length/float64(r.last-r.first)*float64(w)
+	return n > 0 && alike && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
 }
 
 // mostlyEven is the share of a stroke that must be even when the clip begins or

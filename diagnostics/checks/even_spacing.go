@@ -44,6 +44,7 @@ type evenRun struct {
 	spacings int
 	onTwos   bool
 	length   float64
+	covers   float64 // share of its stroke's time
 }
 
 // evenLimits are the settings, by quality of track.

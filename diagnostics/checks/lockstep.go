@@ -28,11 +28,11 @@ var Lockstep = &Check{
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.05, Min: 0, Max: 1, Doc: "share of the tip's path that the children's own turning gives"},
 		{Name: "correlation", Unit: "ratio", Default: 0.98, Min: 0.5, Max: 1, Doc: "how alike the speeds of root and tip are"},
-		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of the chain's root in the stroke; twice that for a spine or an arm"},
+		{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of the chain's root in the stroke; twice that for a spine"},
 		{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"pop", "pivot-arc"},
+	YieldsTo:          []string{"pop"},
 	Run:               runLockstep,
 }
 
@@ -60,21 +60,15 @@ func runLockstep(c *Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if n, ok := c.stiffest(fig, fromShoulder(fig, ch)); ok {
+			if fig.LabelOf(ch.Parts[0]).Body == motion.Arm {
+				continue // people swing an arm from the shoulder; pivot-arc finds those that only do that
+			}
+			if n, ok := c.stiffest(fig, ch); ok {
 				notes = append(notes, n)
 			}
 		}
 	}
 	return notes
-}
-
-// fromShoulder leaves out the collar bone of an arm, which carries the arm and
-// does not swing it.
-func fromShoulder(fig *motion.Figure, ch motion.Chain) motion.Chain {
-	if l := fig.LabelOf(ch.Parts[0]); l.Body == motion.Arm && l.Place == motion.Root && len(ch.Parts) > 2 {
-		ch.Parts = ch.Parts[1:]
-	}
-	return ch
 }
 
 // fewestLinks is how many parts a chain needs to show a lack of drag: the fan of
@@ -92,7 +86,7 @@ func (c *Context) stiffest(fig *motion.Figure, chain motion.Chain) (note.Note, b
 	t := beyond(fig, chain, tip)
 	least := c.Setting("min_turn")
 	if !chain.Flexible {
-		least *= 2 // a small gesture of an arm needs no drag
+		least *= 2 // a small turn of the body needs no drag
 	}
 	var worst motion.Stroke
 	count := 0

@@ -90,6 +90,9 @@ func (c *Context) mirrored(fig *motion.Figure, p motion.MirrorPair) (mirrored, b
 		return mirrored{}, false
 	}
 	m.share = float64(alike) / float64(moving)
+	if fig.LabelOf(p.Left).Body == motion.Leg && pinned(fig, fig.GroupOf(p.Left), m.first, m.last) {
+		return mirrored{}, false // a crouch over feet that stand
+	}
 	return m, m.share >= c.Setting("share") && s.Judged(m.first, m.last)
 }
 

@@ -30,6 +30,7 @@ var PivotArc = &Check{
 		{Name: "inner_turn", Unit: "degrees", Default: 3, Min: 0, Max: 90, Doc: "an inner joint that turns more than this bends the chain"},
 	},
 	SilentWhenBlocked: true,
+	YieldsTo:          []string{"lockstep"},
 	Run:               runPivotArc,
 }
 

@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -38,7 +39,9 @@ func runUniformDrift(c *Context) []note.Note {
 			continue
 		}
 		for _, h := range c.quietStretches(free) {
-			notes = append(notes, c.drifts(fig, free, h)...)
+			if loose := unheld(free, h); len(loose) >= 3 {
+				notes = append(notes, c.drifts(fig, loose, h)...)
+			}
 		}
 	}
 	return notes
@@ -47,7 +50,14 @@ func runUniformDrift(c *Context) []note.Note {
 // freePoints are the tracks of the figure's points that are never in contact.
 func (c *Context) freePoints(fig *motion.Figure) []*motion.Track {
 	var out []*motion.Track
+	var feet []int // a foot without a name is the tip of some chain
+	for _, f := range fig.Feet() {
+		feet = append(feet, f.Points...)
+	}
 	for i, p := range fig.Points {
+		if slices.Contains(feet, i) {
+			continue
+		}
 		switch p.Role {
 		case motion.HeelPoint, motion.ToePoint, motion.LonePoint:
 			continue
@@ -57,6 +67,22 @@ func (c *Context) freePoints(fig *motion.Figure) []*motion.Track {
 			}
 		}
 		out = append(out, fig.CarriedTrack(i))
+	}
+	return out
+}
+
+// unheld leaves out the points that keep their place in a hold while others
+// drift: something holds them.
+func unheld(tracks []*motion.Track, h hold) []*motion.Track {
+	most := 0.0
+	for _, t := range tracks {
+		most = max(most, t.PathLength(h.first, h.last))
+	}
+	var out []*motion.Track
+	for _, t := range tracks {
+		if t.PathLength(h.first, h.last) > 0.05*most {
+			out = append(out, t)
+		}
 	}
 	return out
 }

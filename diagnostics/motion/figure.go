@@ -126,8 +126,56 @@ func (f *finder) split(node scene.PartID, children []scene.PartID) {
 		f.add(moving[0], moving)
 		return
 	}
-	for _, c := range moving {
+	bodies, values := f.parted(moving)
+	before := len(f.found)
+	for _, c := range bodies {
 		f.visit(c)
+	}
+	if len(bodies) == 1 && len(f.found) == before+1 {
+		f.found[before].take(values)
+		return
+	}
+	for _, c := range values {
+		f.visit(c)
+	}
+}
+
+// parted parts subtrees that move from those of numbers alone: the shape weights
+// of a skin that stands beside its skeleton.
+func (f *finder) parted(moving []scene.PartID) (bodies, values []scene.PartID) {
+	for _, c := range moving {
+		if f.onlyValues(c) {
+			values = append(values, c)
+		} else {
+			bodies = append(bodies, c)
+		}
+	}
+	return bodies, values
+}
+
+// onlyValues reports whether no part of the subtree at p has a transform that
+// changes, nor is declared a figure.
+func (f *finder) onlyValues(p scene.PartID) bool {
+	if f.s.plans[p].animated || f.s.Scene.Parts[p].Figure {
+		return false
+	}
+	return !slices.ContainsFunc(f.s.children[p], func(c scene.PartID) bool { return !f.onlyValues(c) })
+}
+
+// take adds subtrees to the figure.
+func (fig *Figure) take(tops []scene.PartID) {
+	var walk func(p scene.PartID)
+	walk = func(p scene.PartID) {
+		fig.Parts = append(fig.Parts, p)
+		for _, c := range fig.study.children[p] {
+			walk(c)
+		}
+	}
+	for _, p := range tops {
+		walk(p)
+	}
+	if len(tops) > 0 {
+		sortParts(fig.Parts)
 	}
 }
 
