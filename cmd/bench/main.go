@@ -96,7 +96,7 @@ func (b *bench) run(only, output string) error {
 		}
 	}
 	b.out = &report{}
-	b.head(only)
+	b.head()
 	for _, s := range sections {
 		if asked != nil && !slices.Contains(asked, s.name) {
 			continue
@@ -160,11 +160,13 @@ func (b *bench) prepare() (clean func(), err error) {
 }
 
 // head says what was measured where, and how to do it again.
-func (b *bench) head(only string) {
+func (b *bench) head() {
 	command := ".ci/bench.sh"
-	if only != "" {
-		command += " -only " + only
-	}
+	flag.Visit(func(f *flag.Flag) {
+		if f.Name != "o" && f.Name != "dir" {
+			command += fmt.Sprintf(" -%s=%s", f.Name, f.Value)
+		}
+	})
 	revision := "unknown"
 	if out, err := exec.Command("git", "-C", b.root, "rev-parse", "--short", "HEAD").Output(); err == nil {
 		revision = strings.TrimSpace(string(out))

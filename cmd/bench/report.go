@@ -86,7 +86,7 @@ var reasons = map[string]string{
 	"size of a scene":           "values are kept at 8 bytes each and a place at 4, in a format that writes short numbers. Next: keep regular places as a rule.",
 	"study and checks within twice the reading": "a BVH holds the same motion in a third of the bytes of USD and is read that much sooner; the study is the same. " +
 		"Next: checks that share what they measure on a track.",
-	"check within three times the file": "the text, the scene and the study are in memory together. Next: put the text away while the study is made.",
+	"check within three times the file": "the text and the growing columns are in memory together while the file is read. Next: size the columns from the first block.",
 	"start to initialized in 20 ms":     "starting a process waits for a processor here. Next: look at what is set up before the first message.",
 	"edit to notes": "the checks that look at whole figures run anew although one track changed; the texts of 100 MB are also copied once. " +
 		"Next: keep the findings of each track with the track.",
