@@ -114,6 +114,10 @@ func runLateArc(c *Context) []note.Note {
 			if depth < c.Setting("depth") || r == motion.HeelPoint || r == motion.ToePoint {
 				return
 			}
+			near := c.Study.Window(gather)
+			if c.jumps(fig, k.First-near, k.Last+near) {
+				return // a body turns where it gathers, pushes off and lands; gravity does the rest
+			}
 			turn := t.Turning(k)
 			share, early := turn.Late, false
 			if turn.Early > share {
@@ -140,6 +144,10 @@ func runLateArc(c *Context) []note.Note {
 	}
 	return notes
 }
+
+// gather is how many seconds a body takes to gather itself before a jump, and to
+// catch itself after: common practice, no source.
+const gather = 0.5
 
 // arcNote starts a note about a stroke's path, on the channel that drives it.
 func (c *Context) arcNote(fig *motion.Figure, f arcFinding) note.Note {

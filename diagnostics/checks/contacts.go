@@ -36,6 +36,37 @@ func (c *Context) nearContact(fig *motion.Figure, i int) bool {
 	return false
 }
 
+// jumps reports whether the body is in the air at some time between two frame
+// indices: for 2/24 s no foot stands, though one does before or after.
+func (c *Context) jumps(fig *motion.Figure, first, last int) bool {
+	feet := fig.Feet()
+	stands := func(i int) bool {
+		for _, f := range feet {
+			if motion.ContactAt(f.Contacts, i) {
+				return true
+			}
+		}
+		return false
+	}
+	some := false
+	for _, f := range feet {
+		some = some || len(f.Contacts) > 0
+	}
+	if !some {
+		return false
+	}
+	need, run := c.Study.Window(2.0/24), 0
+	for i := max(0, first); i <= min(last, c.Study.N-1); i++ {
+		if run++; stands(i) {
+			run = 0
+		}
+		if run >= need {
+			return true
+		}
+	}
+	return false
+}
+
 // inContact reports whether the part carries a point that touches something for
 // most of the hold.
 func (c *Context) inContact(fig *motion.Figure, p scene.PartID, h hold) bool {

@@ -89,7 +89,7 @@ func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 		if w > 1 && cut == 0 && (turnAt(t, i-1, w) > turn || turnAt(t, i+1, w) >= turn) {
 			continue // at high rates the corner is at its sharpest frame
 		}
-		if !s.Judged(i-w, i+cut+w) || c.nearContact(fig, i) {
+		if !s.Judged(i-w, i+cut+w) || c.nearContact(fig, i) || c.jumps(fig, i-jolt*w, i+cut+(jolt+2)*w) {
 			continue
 		}
 		f := kinkFinding{finding{track: t, first: i, last: i + cut, size: chord(t, i-w, w) + chord(t, i+cut, w)}, turn}
@@ -99,6 +99,10 @@ func (c *Context) kinks(fig *motion.Figure, t *motion.Track) []kinkFinding {
 	}
 	return out
 }
+
+// jolt is for how many 1/24 s before it leaves the ground and after it lands a
+// jumping body shakes its arms: common practice, no source.
+const jolt = 3
 
 // straightBeside is how much of a corner that is cut by a chord the turns beside its
 // two may add up to.
