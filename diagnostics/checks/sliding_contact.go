@@ -41,39 +41,26 @@ func runSlidingContact(c *Context) []note.Note {
 
 type slipFinding struct {
 	finding
-	slip  motion.Slip
-	point int
+	net float64
 }
 
-// slips finds the slips of a foot. A contact of the foot slips when each of its
-// points that stand in it slips: a foot that pivots on its ball, or rolls from
-// heel to toe, moves one of them and is planted.
+// slips finds the slips of a foot. What slips in a step is what its stillest point
+// in contact does: a foot that pivots on its ball, or rolls from heel to toe, moves
+// one of them and is planted.
 func (c *Context) slips(fig *motion.Figure, foot motion.Foot) []note.Note {
 	s, up := c.Study, fig.Up()
+	at := make([][]motion.Contact, len(foot.Points))
+	for j, i := range foot.Points {
+		at[j] = fig.PointContacts(i)
+	}
 	var all []slipFinding
 	for _, whole := range foot.Contacts {
-		var least *slipFinding
-		for _, i := range foot.Points {
-			t := fig.CarriedTrack(i)
-			for _, k := range fig.PointContacts(i) {
-				if k.First < whole.First || k.Last > whole.Last {
-					continue
-				}
-				slip := t.Slip(k, up)
-				if least == nil || slip.Net < least.slip.Net {
-					least = &slipFinding{finding{track: t, first: slip.First, last: slip.Last, size: slip.Net}, slip, i}
-				}
-			}
-		}
-		if least == nil || least.slip.Net <= c.Setting("slip") || !s.Judged(least.first, least.last) {
+		f, ok := c.slip(fig, foot, at, whole, up)
+		if !ok || f.net <= c.Setting("slip") || !s.Judged(f.first, f.last) || c.pinned(fig, foot, at, whole, up) {
 			continue
 		}
-		least.first, least.last = slipFrames(least.track, least.slip)
-		if lifted(least.track.Heights(up)[least.first : least.last+1]) {
-			continue // a low, slow step
-		}
-		least.drivers = s.Drivers(least.track, least.first, least.last)
-		all = append(all, *least)
+		f.drivers = s.Drivers(f.track, f.first, f.last)
+		all = append(all, f)
 	}
 	var notes []note.Note
 	for _, f := range oneCause(fig, all, func(f *slipFinding) *finding { return &f.finding }) {
@@ -82,32 +69,107 @@ func (c *Context) slips(fig *motion.Figure, foot motion.Foot) []note.Note {
 	return notes
 }
 
+// longContact is the share of a foot's contact beyond which a point stands in it, and
+// does not only touch down or push off.
+const longContact = 0.6
+
+// pinned reports whether some point stands through most of a contact and is hardly
+// anywhere else at its end: the little ways of a foot that rocks do not add up.
+func (c *Context) pinned(fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) bool {
+	for j, i := range foot.Points {
+		for _, k := range at[j] {
+			if k.First < whole.First || k.Last > whole.Last || float64(k.Last-k.First) < longContact*float64(whole.Last-whole.First) {
+				continue
+			}
+			if fig.CarriedTrack(i).Slip(k, up).Net <= c.Setting("slip") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// slip adds up how the stillest point moves across the floor in a contact, without
+// its first 1/24 s and last 2/24 s: a foot lands and rolls off there.
+func (c *Context) slip(fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) (slipFinding, bool) {
+	w := c.Study.Window(1.0 / 24)
+	a, b := max(whole.First, 0)+w, min(whole.Last, c.Study.N-1)-2*w
+	if b <= a {
+		return slipFinding{}, false
+	}
+	ways := make([]r3.Vec, 1, b-a+1) // the way until each frame from a on
+	stills := make([]int, len(foot.Points))
+	low := make([]float64, 0, b-a)
+	for f := a; f < b; f++ {
+		best, step := -1, r3.Vec{}
+		for j, i := range foot.Points {
+			if !motion.ContactAt(at[j], f) || !motion.ContactAt(at[j], f+1) {
+				continue
+			}
+			d := fig.CarriedTrack(i).Step(f)
+			d = r3.Sub(d, r3.Scale(r3.Dot(d, up), up))
+			if best < 0 || r3.Norm2(d) < r3.Norm2(step) {
+				best, step = j, d
+			}
+		}
+		ways = append(ways, r3.Add(ways[len(ways)-1], step))
+		if best >= 0 {
+			stills[best]++
+			low = append(low, c.heightOver(fig, foot.Points[best], a, f, up))
+		}
+	}
+	end := ways[len(ways)-1]
+	net := r3.Norm(end)
+	if net == 0 || len(low) == 0 || lifted(low) {
+		return slipFinding{}, false // a low, slow step
+	}
+	most := 0
+	for j, n := range stills {
+		if n > stills[most] {
+			most = j
+		}
+	}
+	first, last := slipFrames(ways)
+	if float64(last-first) < shortestSlide*c.Study.Rate {
+		return slipFinding{}, false // it is quick enough to be the beginning of a step
+	}
+	return slipFinding{finding{track: fig.CarriedTrack(foot.Points[most]), first: a + first, last: a + last, size: net}, net}, true
+}
+
+// shortestSlide is how long, in seconds, most of a slip takes at least.
+const shortestSlide = 0.15
+
+// heightOver is how much higher a point is at frame index f than at a.
+func (c *Context) heightOver(fig *motion.Figure, i, a, f int, up r3.Vec) float64 {
+	t := fig.CarriedTrack(i)
+	return r3.Dot(r3.Sub(t.At(f), t.At(a)), up)
+}
+
 // liftedHeight is how far, in figure sizes, a foot that slips may rise.
 const liftedHeight = 0.01
 
-// lifted reports whether the heights leave the ground in between.
+// lifted reports whether the heights leave the ground in between: a step rises over
+// where it begins and where it ends, a foot that lands or rolls off only over one.
 func lifted(h []float64) bool {
-	lo, hi := h[0], h[0]
+	hi := h[0]
 	for _, v := range h {
-		lo, hi = min(lo, v), max(hi, v)
+		hi = max(hi, v)
 	}
-	return hi-lo > liftedHeight
+	return hi-max(h[0], h[len(h)-1]) > liftedHeight
 }
 
-// slipFrames narrows a slip to the frames in which it happens: from the last
-// frame with less than a tenth of it done to the first with more than nine.
-func slipFrames(t *motion.Track, k motion.Slip) (first, last int) {
-	way := r3.Sub(t.At(k.Last), t.At(k.First))
-	whole := r3.Norm2(way)
-	done := func(i int) float64 { return r3.Dot(r3.Sub(t.At(i), t.At(k.First)), way) / whole }
-	first, last = k.First, k.Last
-	for last > first && done(last-1) > 0.9 {
+// slipFrames narrows a slip, given as the way until each frame, to the frames in
+// which it happens: from the last one with less than a tenth of it done to the
+// first with more than nine.
+func slipFrames(ways []r3.Vec) (first, last int) {
+	end := ways[len(ways)-1]
+	whole := r3.Norm2(end)
+	done := func(i int) float64 { return r3.Dot(ways[i], end) / whole }
+	last = len(ways) - 1
+	for last > 0 && done(last-1) > 0.9 {
 		last--
 	}
-	for i := last; i >= first; i-- {
-		if done(i) < 0.1 {
-			return i, last
-		}
+	for first = last; first > 0 && done(first) >= 0.1; first-- {
 	}
 	return first, last
 }
@@ -124,9 +186,9 @@ func (c *Context) slipNote(fig *motion.Figure, foot motion.Foot, f slipFinding) 
 		}
 	}
 	n := c.draft(p, ch, f.first, f.last)
-	n.Message = fmt.Sprintf("%s: %s slips by %s while it stands; pin it for the whole contact", c.span(f.first, f.last), f.track.Name, c.lengthOf(fig, f.slip.Net))
+	n.Message = fmt.Sprintf("%s: %s slips by %s while it stands; pin it for the whole contact", c.span(f.first, f.last), f.track.Name, c.lengthOf(fig, f.net))
 	n.Weight = c.weigh(fig, f.track.Part, 2*f.size)
-	n.Measures = []note.Measure{{Name: "slip", Value: f.slip.Net, Unit: "figure"}}
+	n.Measures = []note.Measure{{Name: "slip", Value: f.net, Unit: "figure"}}
 	n.Causes = append(n.Causes, p, f.track.Part)
 	for _, d := range f.drivers {
 		if d.Value > 0.25 && d.Channel != ch {

@@ -1,9 +1,12 @@
 package corpus
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/natural"
 )
 
 // bodyPlanters plant the flaws of contact and body.
@@ -11,8 +14,13 @@ var bodyPlanters = map[string]planter{
 	"sliding-contact": plantSlide,
 }
 
-// plantSlide lets a planted foot slide, or lifts it for a step.
+// plantSlide lets a planted foot slide, or lifts it for a step; or a whole walk
+// skates.
 func plantSlide(s *stage, flawed bool) {
+	if s.seed.Chance(0.4) {
+		plantSkating(s, flawed)
+		return
+	}
 	s.biped()
 	s.live(0, 0)
 	side := s.seed.Int(2)
@@ -27,4 +35,36 @@ func plantSlide(s *stage, flawed bool) {
 	s.PlantFoot(s.Shot, side, s.Root, goal, designed.Turn3(nil, designed.Still(12*out(side)), nil))
 	s.Shift(s.Hips, designed.Z, designed.Stroke(minJerk, from, from+dur*1.2, way*0.5))
 	s.plant("sliding-contact", from, from+dur, s.Foot[side], s.Toe[side], s.ToeTip[side], s.Thigh[side], s.Shin[side], s.Hips)
+}
+
+// plantSkating lets a biped or a quadruped walk whose feet keep moving with the body
+// while they stand, or one whose feet do not.
+func plantSkating(s *stage, flawed bool) {
+	kind, skate := natural.Walk, s.seed.Between(0.14, 0.2)
+	if s.seed.Chance(0.5) {
+		kind, skate = natural.Trot, s.seed.Between(0.28, 0.36) // it is slower for its size
+	}
+	s.Shot = natural.Shot(kind, natural.Options{Seed: s.fork(), Seconds: seconds, Names: s.names, Size: s.k})
+	root := s.Figures[0].Root
+	hips := s.Children()[root][0]
+	z := s.Parts[hips].Move[designed.Z]
+	// The figure falls back along its way, feet and all.
+	back := func(t float64) float64 { return skate * (z(t) - z(0)) }
+	var parts []int
+	for i := range s.Limbs {
+		l := &s.Limbs[i]
+		parts = append(parts, l.Upper, l.Lower, l.End)
+		if goal := l.Goal; flawed {
+			l.Goal = func(t float64) r3.Vec { return r3.Sub(goal(t), r3.Vec{Z: back(t)}) }
+		}
+	}
+	if flawed {
+		s.Parts[hips].Move[designed.Z] = func(t float64) float64 { return z(t) - back(t) }
+	}
+	for p := range s.Parts {
+		if up := s.Parts[p].Parent; slices.Contains(parts, up) && !slices.Contains(parts, p) {
+			parts = append(parts, p)
+		}
+	}
+	s.plant("sliding-contact", 0.2, seconds, parts[0], append(parts, root)...)
 }
