@@ -102,15 +102,19 @@ func (c *Context) slip(fig *motion.Figure, foot motion.Foot, at [][]motion.Conta
 	low := make([]float64, 0, b-a)
 	for f := a; f < b; f++ {
 		best, step := -1, r3.Vec{}
+		var steps []r3.Vec
 		for j, i := range foot.Points {
 			if !motion.ContactAt(at[j], f) || !motion.ContactAt(at[j], f+1) {
 				continue
 			}
 			d := fig.CarriedTrack(i).Step(f)
 			d = r3.Sub(d, r3.Scale(r3.Dot(d, up), up))
-			if best < 0 || r3.Norm2(d) < r3.Norm2(step) {
-				best, step = j, d
+			for _, e := range append(steps, d) {
+				if m := stillest(d, e); best < 0 || r3.Norm2(m) < r3.Norm2(step) {
+					best, step = j, m
+				}
 			}
+			steps = append(steps, d)
 		}
 		ways = append(ways, r3.Add(ways[len(ways)-1], step))
 		if best >= 0 {
@@ -118,8 +122,7 @@ func (c *Context) slip(fig *motion.Figure, foot motion.Foot, at [][]motion.Conta
 			low = append(low, c.heightOver(fig, foot.Points[best], a, f, up))
 		}
 	}
-	end := ways[len(ways)-1]
-	net := r3.Norm(end)
+	net := r3.Norm(ways[len(ways)-1])
 	if net == 0 || len(low) == 0 || lifted(low) {
 		return slipFinding{}, false // a low, slow step
 	}
@@ -134,6 +137,17 @@ func (c *Context) slip(fig *motion.Figure, foot motion.Foot, at [][]motion.Conta
 		return slipFinding{}, false // it is quick enough to be the beginning of a step
 	}
 	return slipFinding{finding{track: fig.CarriedTrack(foot.Points[most]), first: a + first, last: a + last, size: net}, net}, true
+}
+
+// stillest is the smallest step of the points between two that take the steps d and
+// e: a foot may pivot on its middle.
+func stillest(d, e r3.Vec) r3.Vec {
+	w := r3.Sub(e, d)
+	n := r3.Norm2(w)
+	if n == 0 {
+		return d
+	}
+	return r3.Add(d, r3.Scale(min(max(-r3.Dot(d, w)/n, 0), 1), w))
 }
 
 // shortestSlide is how long, in seconds, most of a slip takes at least.
