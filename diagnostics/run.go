@@ -69,7 +69,7 @@ func Judge(ctx context.Context, study *motion.Study, cfg *config.Config, sel Sel
 	setSeverities(cfg, notes)
 	sortNotes(notes)
 	notes = merge(study, notes)
-	notes = summarise(study, r.allow(cfg, sel, notes))
+	notes = summarise(study, gatherShared(r.allow(cfg, sel, notes)))
 	for _, n := range notes {
 		if n.Severity != note.Off && sel.shows(checks.Find(n.Check)) {
 			r.Notes = append(r.Notes, n)

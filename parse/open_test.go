@@ -18,7 +18,7 @@ func ship(t *testing.T) (root string) {
 		"secret.usda":         "secret",
 		"shot/main.usda":      "main",
 		"shot/sub/layer.usda": "layer",
-		"shotgun/other.usda":  "other",
+		"shots/other.usda":    "other",
 	} {
 		path = filepath.Join(dir, path)
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
@@ -61,7 +61,7 @@ func TestOpenWithin(t *testing.T) {
 		{main, "abs.usda", "layer", ""},
 		{main, "up/shot/main.usda", "main", ""},
 		{main, "../secret.usda", "", "outside"},
-		{main, "../shotgun/other.usda", "", "outside"},
+		{main, "../shots/other.usda", "", "outside"},
 		{main, "sub/../../secret.usda", "", "outside"},
 		{main, `..\secret.usda`, "", "outside"},
 		{main, "../nothing.usda", "", "outside"},

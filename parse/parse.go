@@ -36,6 +36,9 @@ func Parse(name string, raw []byte, o scene.ReadOptions) *scene.Scene {
 	if f == nil {
 		return failed(name, src, "%s", unknown(src))
 	}
+	if len(bytes.TrimSpace(src)) == 0 {
+		return failed(name, src, "the file is empty; export the shot again")
+	}
 	s := guard(f.parse, name, src, o)
 	if decoded && len(s.Files) > 0 {
 		s.Files[0].Decoded = true

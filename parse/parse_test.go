@@ -76,6 +76,11 @@ func TestUnknown(t *testing.T) {
 	if s := Parse("mystery", nil, scene.ReadOptions{}); !strings.Contains(s.Problems[0].Message, ".bvh") {
 		t.Errorf("%q names no extension to try", s.Problems[0].Message)
 	}
+	for _, ext := range Extensions() {
+		if s := Parse("shot"+ext, []byte(" \n"), scene.ReadOptions{}); len(s.Problems) != 1 || !strings.Contains(s.Problems[0].Message, "the file is empty") {
+			t.Errorf("empty %s: %v, want one problem that says so", ext, s.Problems)
+		}
+	}
 }
 
 func TestTooLarge(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -42,11 +43,22 @@ func (t *textWriter) File(f *File) error {
 			visible(n.Message), t.dye(faint, "["+n.Check+"]"))
 		for j := range n.Related {
 			r := &n.Related[j]
+			if saidBefore(n.Related[:j], r) {
+				continue
+			}
 			line := fmt.Sprintf("    %s:%d:%d: %s", visible(r.Path), r.Start.Line, r.Start.Column, visible(r.Message))
 			fmt.Fprintln(b, t.dye(faint, line))
 		}
 	}
 	return b.Flush()
+}
+
+// saidBefore reports whether a line would say again what one above it says: in some
+// formats all keys of a channel are one place.
+func saidBefore(above []Related, r *Related) bool {
+	return slices.ContainsFunc(above, func(a Related) bool {
+		return a.Path == r.Path && a.Start == r.Start && a.Message == r.Message
+	})
 }
 
 func (t *textWriter) Close() error { return nil }
