@@ -112,12 +112,19 @@ const straightBeside = 0.2
 // it is cut by a chord.
 const cutCorner = 1.5
 
+// besideSharper is how many times sharper a corner is than the turns one chord away.
+const besideSharper = 2
+
 // sharp reports whether the path turns a corner between frame indices a and b
 // (the same, or w apart) at full speed; clear multiplies how much sharper it must
 // be than the turns beside it.
 func (c *Context) sharp(t *motion.Track, a, b, w int, turn, clear float64) bool {
 	// A reversal is a change of mind, not a corner.
 	if turn < c.Setting("turn") || turn > 150 {
+		return false
+	}
+	// A wide bow turns nearly as much a whole chord away.
+	if a == b && turn < besideSharper*max(turnAt(t, a-w, w), turnAt(t, a+w, w)) {
 		return false
 	}
 	before, after := chord(t, a-w, w), chord(t, b, w)
