@@ -59,6 +59,8 @@ function within(seconds, promise) {
 const names = readdirSync(models, { recursive: true })
 	.map((name) => name.split('\\').join('/'))
 	.filter((name) => /\.(bvh|dae|gltf|wrl)$/i.test(name))
+	// Named after a program, whose name has no place here; it is a still model.
+	.filter((name) => !/^Collada\/C\w+4D\.dae$/.test(name))
 	.sort();
 const lines = [];
 for (const name of names) lines.push(`\t${JSON.stringify(name)}: ${JSON.stringify(await within(20, outcome(name)))}`);

@@ -52,7 +52,7 @@ for (const pass of ['spline', 'polish']) {
 for (const pass of ['spline', 'polish', 'retimed']) {
 	tables[`usda-${pass}`] = shot(`demo/deckhand_${pass}.usda`, 1001, (frame) => frame / 24);
 }
-for (const name of ['COLLADA', 'Cinema4D', 'box_nested_animation', 'cameras', 'library_animation_clips', 'lights', 'teapot_instancenodes', 'anims_with_full_rotations_between_keys']) {
+for (const name of ['COLLADA', 'box_nested_animation', 'cameras', 'library_animation_clips', 'lights', 'teapot_instancenodes', 'anims_with_full_rotations_between_keys']) {
 	const file = ['teapot_instancenodes', 'anims_with_full_rotations_between_keys'].includes(name) ? `${name}.DAE` : `${name}.dae`;
 	tables[`collada-${name}`] = { models: `Collada/${file}`, matrices: true };
 }
