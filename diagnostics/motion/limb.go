@@ -26,18 +26,23 @@ func (fig *Figure) Limbs() []TwoBone {
 			continue
 		}
 		l := TwoBone{Name: g.Name, Label: g.Label, Upper: scene.NoPart, Lower: scene.NoPart, End: scene.NoPart}
+		above := scene.NoPart // the upper one before the last
 		for _, p := range g.Parts {
 			if !fig.study.isBone(p) {
 				continue
 			}
 			switch pl := fig.labels[p].Place; {
 			case pl == Upper:
-				l.Upper = p // the last one: the upper arm below a shoulder
+				above, l.Upper = l.Upper, p // the last one: the upper arm below a shoulder
 			case pl == Lower && l.Lower == scene.NoPart:
 				l.Lower = p
 			case pl == End && l.End == scene.NoPart:
 				l.End = p
 			}
+		}
+		if l.Lower == scene.NoPart && fig.study.likeBones(above, l.Upper, l.End) {
+			// Both are called an arm, by words before it that are not known.
+			l.Upper, l.Lower = above, l.Upper
 		}
 		if l.Upper != scene.NoPart && l.Lower != scene.NoPart && l.End != scene.NoPart &&
 			fig.study.IsAncestor(l.Upper, l.Lower) && fig.study.IsAncestor(l.Lower, l.End) {
@@ -45,6 +50,16 @@ func (fig *Figure) Limbs() []TwoBone {
 		}
 	}
 	return out
+}
+
+// likeBones reports whether three parts below each other are two bones of about
+// the same length, which a shoulder and an arm are not.
+func (s *Study) likeBones(upper, lower, end scene.PartID) bool {
+	if upper == scene.NoPart || lower == scene.NoPart || end == scene.NoPart || !s.IsAncestor(upper, lower) || !s.IsAncestor(lower, end) {
+		return false
+	}
+	a, b := length(s.relatives(upper, lower)[0].Origin()), length(s.relatives(lower, end)[0].Origin())
+	return min(a, b) > 0.6*max(a, b)
 }
 
 // Flexion is how a two-bone limb bends over the frames of the study.

@@ -45,3 +45,26 @@ func TestFlexOfALeg(t *testing.T) {
 		t.Errorf("sides %g and %g", f.Side[10], f.Side[89])
 	}
 }
+
+// TestLimbsOfUnknownWords: two bones of an arm may be told apart by words that are
+// not known; a shoulder and an arm of a rig without forearms are no such two.
+func TestLimbsOfUnknownWords(t *testing.T) {
+	for _, tt := range []struct {
+		second float64 // length of the second bone; the first has 3
+		limbs  int
+	}{{2.8, 1}, {9, 0}} {
+		b := newBuilder(24)
+		hips := b.part("/hips", "hips", scene.NoPart, op(scene.Translate, 0, 10, 0), op(scene.RotateX, 0))
+		b.animate(hips, 1, 0, scene.Angle, func(f float64) float64 { return f })
+		chest := b.part("/hips/chest", "chest", hips, op(scene.Translate, 0, 4, 0))
+		upper := b.part("/hips/chest/OberArm_l", "OberArm_l", chest, op(scene.Translate, 1, 0, 0), op(scene.RotateX, 0))
+		lower := b.part("/hips/chest/OberArm_l/UnterArm_l", "UnterArm_l", upper, op(scene.Translate, 0, -3, 0), op(scene.RotateX, 0))
+		b.part("/hips/chest/OberArm_l/UnterArm_l/hand_l", "hand_l", lower, op(scene.Translate, 0, -tt.second, 0))
+		b.animate(lower, 1, 0, scene.Angle, func(f float64) float64 { return f })
+		if limbs := New(&b.sc, Options{}).Figures()[0].Limbs(); len(limbs) != tt.limbs {
+			t.Errorf("%g long: %v", tt.second, limbs)
+		} else if tt.limbs == 1 && (limbs[0].Upper != upper || limbs[0].Lower != lower) {
+			t.Errorf("bends at %d below %d", limbs[0].Lower, limbs[0].Upper)
+		}
+	}
+}
