@@ -191,7 +191,7 @@ func (f *finder) visit(p scene.PartID) {
 	case f.carried[p] || f.declared[p] || f.carrierByNames(p):
 		f.addAlone(p)
 		for _, c := range children {
-			if f.s.animated[c] && !f.skipped(c) && (f.declared[c] || f.bodyIn(c) || f.carried[c] || f.startsCarried(c)) {
+			if f.s.animated[c] && !f.skipped(c) && (f.declared[c] || f.rides(c) || f.carried[c] || f.startsCarried(c)) {
 				f.visit(c)
 			}
 		}
@@ -248,7 +248,7 @@ func (f *finder) carrierByNames(p scene.PartID) bool {
 		if f.s.Scene.Parts[c].Kind == scene.Mesh || f.skipped(c) {
 			continue
 		}
-		if f.bodyIn(c) {
+		if f.rides(c) {
 			bodies++
 		}
 		if f.s.animated[c] {
@@ -256,6 +256,35 @@ func (f *finder) carrierByNames(p scene.PartID) bool {
 		}
 	}
 	return bodies >= 1 && (vehicle || riders >= 2 && !f.oneBody(f.s.children[p]))
+}
+
+// namelessBody is from how many moving joints on what rides on a deck is a body
+// though its names do not say so; common practice, no source.
+const namelessBody = 8
+
+// rides reports whether the subtree at p is a body by its names, or by its moving
+// joints when it stands on what is called a deck or the like.
+func (f *finder) rides(p scene.PartID) bool {
+	up := f.s.Scene.Parts[p].Parent
+	return f.bodyIn(p) || up != scene.NoPart && isVehicle(f.s.Scene.Parts[up].Name) && f.joints(p, namelessBody) == namelessBody
+}
+
+// joints counts the parts at and below p that move, up to most.
+func (f *finder) joints(p scene.PartID, most int) int {
+	if f.skipped(p) {
+		return 0
+	}
+	n := 0
+	if f.s.animated[p] {
+		n = 1
+	}
+	for _, c := range f.s.children[p] {
+		if n >= most {
+			return most
+		}
+		n += f.joints(c, most-n)
+	}
+	return min(n, most)
 }
 
 // startsCarried reports whether the configuration starts a carried figure at p.
@@ -301,7 +330,7 @@ func (f *finder) addAlone(p scene.PartID) {
 	f.found = append(f.found, fig)
 	var walk func(q scene.PartID)
 	walk = func(q scene.PartID) {
-		if f.skipped(q) || (q != p && (f.s.Scene.Parts[q].Figure || f.declared[q] || f.bodyIn(q) || f.startsCarried(q) || f.carried[q])) {
+		if f.skipped(q) || (q != p && (f.s.Scene.Parts[q].Figure || f.declared[q] || f.rides(q) || f.startsCarried(q) || f.carried[q])) {
 			return
 		}
 		fig.Parts = append(fig.Parts, q)
