@@ -40,6 +40,7 @@ func TestGlob(t *testing.T) {
 		{"**", "/anything/at/all", true},
 		{"Schiff*", "/SCHIFFSJUNGE", true},
 		{"möwe", "/Shot/MÖWE", true},
+		{"*??", "/Shot/ö", false},
 	}
 	for _, tt := range tests {
 		g, err := NewGlob(tt.pattern)
@@ -79,6 +80,9 @@ func FuzzGlobAgainstStandardLibrary(f *testing.F) {
 		}
 		if !utf8.ValidString(pattern) || !utf8.ValidString(name) {
 			t.Skip("TOML is UTF-8, and bytes in paths that are not count as one character")
+		}
+		if strings.Contains(pattern, "*") && strings.ContainsFunc(name, func(r rune) bool { return r >= utf8.RuneSelf }) {
+			t.Skip("path.Match lets a star end inside a character: its *?? takes one of three bytes")
 		}
 		want, err := path.Match(pattern, name)
 		if err != nil {
