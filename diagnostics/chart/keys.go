@@ -18,10 +18,7 @@ import (
 // channel that changes.
 func Keys(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]byte, error) {
 	o = o.settled()
-	if err := checkPart(s, p); err != nil {
-		return nil, err
-	}
-	r, err := rangeOf(s, first, last)
+	r, err := asked(s, p, first, last)
 	if err != nil {
 		return nil, err
 	}

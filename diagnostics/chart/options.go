@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 // Format is a format of pictures.
@@ -68,6 +69,15 @@ var errNoFrames = errors.New("the scene has no frames to draw; export its animat
 
 // clip is a range of frame indices, both ends included.
 type clip struct{ first, last int }
+
+// asked returns the frame indices of the display frames of a part that a caller asks
+// for, or what is wrong with either.
+func asked(s *motion.Study, p scene.PartID, first, last float64) (clip, error) {
+	if p < 0 || int(p) >= len(s.Scene.Parts) {
+		return clip{}, fmt.Errorf("the scene has no part of that number; it has %d", len(s.Scene.Parts))
+	}
+	return rangeOf(s, first, last)
+}
 
 // rangeOf returns the frame indices of display frames, cut to the study.
 func rangeOf(s *motion.Study, first, last float64) (clip, error) {

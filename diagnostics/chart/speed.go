@@ -20,10 +20,7 @@ import (
 // motion.
 func Speed(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]byte, error) {
 	o = o.settled()
-	if err := checkPart(s, p); err != nil {
-		return nil, err
-	}
-	r, err := rangeOf(s, first, last)
+	r, err := asked(s, p, first, last)
 	if err != nil {
 		return nil, err
 	}

@@ -46,14 +46,6 @@ func beforeTrack(before, s *motion.Study, p scene.PartID, t *motion.Track) *moti
 	return nil
 }
 
-// checkPart says what is wrong with a part that a caller asks for.
-func checkPart(s *motion.Study, p scene.PartID) error {
-	if p < 0 || int(p) >= len(s.Scene.Parts) {
-		return fmt.Errorf("the scene has no part of that number; it has %d", len(s.Scene.Parts))
-	}
-	return nil
-}
-
 // still is the error for a part that has no motion to draw.
 func still(s *motion.Study, p scene.PartID) error {
 	return fmt.Errorf("%s does not move; choose a part that does", s.Scene.Parts[p].Path)
