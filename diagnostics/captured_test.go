@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -15,22 +14,14 @@ import (
 	"curvelint/diagnostics/note"
 	"curvelint/parse"
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
-// captures is where Debian's package assimp-testmodels puts captured human
-// motion, from an open motion-capture collection.
-const captures = "/usr/share/assimp/models/BVH"
-
+// readCapture reads captured human motion, from an open motion-capture collection,
+// in Debian's package assimp-testmodels.
 func readCapture(t *testing.T, name string) []byte {
 	t.Helper()
-	b, err := os.ReadFile(filepath.Join(captures, name))
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("CI must install the Debian package assimp-testmodels: %v", err)
-		}
-		t.Skipf("needs the captured motion of the Debian package assimp-testmodels: %v", err)
-	}
-	return b
+	return scenetest.Model(t, "BVH/"+name)
 }
 
 // thin keeps every n-th motion line of a BVH, at 24 frames per second.

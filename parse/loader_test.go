@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // outcome is what the reference loader makes of a file: why it fails, or how
@@ -25,12 +26,7 @@ type outcome struct {
 // difference is explained in models-differences.txt; an explanation without a
 // difference is wrong too.
 func TestAgainstLoaders(t *testing.T) {
-	if _, err := os.Stat(models); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("CI must install the Debian package assimp-testmodels: %v", err)
-		}
-		t.Skipf("needs the files of the Debian package assimp-testmodels: %v", err)
-	}
+	scenetest.Models(t)
 	raw, err := os.ReadFile("../testdata/reference/models-loader.json")
 	if err != nil {
 		t.Fatal(err)
@@ -81,7 +77,7 @@ func readExplained(t *testing.T) map[string]string {
 // does not.
 func differs(t *testing.T, name string, loader outcome) string {
 	t.Helper()
-	path := filepath.Join(models, name)
+	path := filepath.Join(scenetest.Models(t), name)
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)

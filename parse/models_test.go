@@ -17,20 +17,12 @@ import (
 
 var update = flag.Bool("update", false, "write golden files again")
 
-// models is where Debian's package assimp-testmodels puts files by many writers,
-// some of them broken on purpose.
-const models = "/usr/share/assimp/models"
-
-// TestFilesOfOtherWriters reads every file of our formats in the package: each
+// TestFilesOfOtherWriters reads every file of our formats in Debian's package
+// assimp-testmodels, by many writers, some broken on purpose: each
 // gives a sound scene, and what is wrong with it is said at its place. The
 // golden file lists what was found in all of them.
 func TestFilesOfOtherWriters(t *testing.T) {
-	if _, err := os.Stat(models); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("CI must install the Debian package assimp-testmodels: %v", err)
-		}
-		t.Skipf("needs the files of the Debian package assimp-testmodels: %v", err)
-	}
+	models := scenetest.Models(t)
 	var lines []string
 	err := filepath.WalkDir(models, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !slices.Contains(Extensions(), strings.ToLower(filepath.Ext(path))) {

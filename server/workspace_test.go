@@ -148,9 +148,9 @@ func TestCancelled(t *testing.T) {
 		}
 		return false
 	}
-	for turn := range 20 {
+	for turn := range 60 {
 		ctx, cancel := context.WithCancel(t.Context())
-		time.AfterFunc(time.Duration(turn+1)*time.Millisecond, cancel)
+		time.AfterFunc(time.Duration(turn%20+1)*time.Millisecond, cancel)
 		_, err := e.server.DocumentSymbol(ctx, &protocol.DocumentSymbolParams{TextDocument: doc(u)})
 		cancel()
 		// It may have been cancelled before it was written, or after the study.
@@ -165,7 +165,7 @@ func TestCancelled(t *testing.T) {
 		}
 		e.change(u, int32(turn+2), &protocol.TextDocumentContentChangeWholeDocument{Text: text + strings.Repeat("#", turn)})
 	}
-	t.Skip("this machine studies faster than it cancels")
+	t.Error("none of the requests was cancelled in time")
 }
 
 // kinds returns the kinds of progress reported under a token.

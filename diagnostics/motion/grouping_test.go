@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +17,7 @@ import (
 	"curvelint/diagnostics/motion"
 	"curvelint/parse"
 	"curvelint/parse/scene"
+	"curvelint/parse/scene/scenetest"
 )
 
 // habit renames a part: from the words of its name, its side and its number in
@@ -253,7 +252,7 @@ func figuresToName(t *testing.T) map[string]*scene.Scene {
 	}
 	add("deckhand", designed.Deckhand(designed.SplinePass))
 	for _, name := range []string{"01_01.bvh", "01_03.bvh", "Boxing_Toes.bvh"} {
-		if b, err := os.ReadFile(filepath.Join("/usr/share/assimp/models/BVH", name)); err == nil {
+		if b := scenetest.MaybeModel(t, "BVH/"+name); b != nil {
 			out[name] = parse.Parse(name, b, scene.ReadOptions{})
 		}
 	}

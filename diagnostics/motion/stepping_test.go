@@ -5,11 +5,11 @@ import (
 	"testing"
 )
 
-// steps turns a drawing of changes (x) and repeats (.) into what moved.
+// steps turns a drawing of changes (+) and repeats (.) into what moved.
 func steps(s string) []bool {
 	moved := make([]bool, len(s))
 	for i := range s {
-		moved[i] = s[i] == 'x'
+		moved[i] = s[i] == '+'
 	}
 	return moved
 }
@@ -22,22 +22,22 @@ func TestSteppingOf(t *testing.T) {
 	}{
 		{"nothing", "", 24, 1},
 		{"still", "........", 24, 1},
-		{"ones", "xxxxxxxxxxxxxxxx", 24, 1},
-		{"twos", "x.x.x.x.x.x.x.x.", 24, 2},
-		{"twos, the other parity", ".x.x.x.x.x.x.x", 24, 2},
-		{"twos that change parity", "x.x.x.x....x.x.x.x.x", 24, 2},
-		{"twos with a rest", "x.x.x.x.x..............x.x.x.x", 24, 2},
-		{"twos with one on ones", "x.x.x.xxx.x.x.x.x.x.x.x", 24, 2},
-		{"half and half", "x.x.x.x.x.xxxxxxx.x.x.x", 24, 1},
-		{"threes", "x..x..x..x..x..x..x", 24, 1},
-		{"too few", "x.x.x.x.x", 24, 1},
-		{"six", "x.x.x.x.x.x", 24, 2},
-		{"twos at 25", "x.x.x.x.x.x.x.x", 25, 2},
-		{"twos at 30", "x.x.x.x.x.x.x.x", 30, 2},
-		{"film on ones, shown at 48", "x.x.x.x.x.x.x.x", 48, 1},
-		{"twos at 48", "x...x...x...x...x...x...x", 48, 2},
-		{"twos at 60", "x....x....x....x....x....x....x", 60, 2},
-		{"no rate", "x.x.x.x.x.x", 0, 2},
+		{"ones", "++++++++++++++++", 24, 1},
+		{"twos", "+.+.+.+.+.+.+.+.", 24, 2},
+		{"twos, the other parity", ".+.+.+.+.+.+.+", 24, 2},
+		{"twos that change parity", "+.+.+.+....+.+.+.+.+", 24, 2},
+		{"twos with a rest", "+.+.+.+.+..............+.+.+.+", 24, 2},
+		{"twos with one on ones", "+.+.+.+++.+.+.+.+.+.+.+", 24, 2},
+		{"half and half", "+.+.+.+.+.+++++++.+.+.+", 24, 1},
+		{"threes", "+..+..+..+..+..+..+", 24, 1},
+		{"too few", "+.+.+.+.+", 24, 1},
+		{"six", "+.+.+.+.+.+", 24, 2},
+		{"twos at 25", "+.+.+.+.+.+.+.+", 25, 2},
+		{"twos at 30", "+.+.+.+.+.+.+.+", 30, 2},
+		{"film on ones, shown at 48", "+.+.+.+.+.+.+.+", 48, 1},
+		{"twos at 48", "+...+...+...+...+...+...+", 48, 2},
+		{"twos at 60", "+....+....+....+....+....+....+", 60, 2},
+		{"no rate", "+.+.+.+.+.+", 0, 2},
 	} {
 		if got := SteppingOf(steps(c.s), c.rate); got != c.want {
 			t.Errorf("%s: on %d, want %d", c.name, got, c.want)
@@ -64,13 +64,13 @@ func TestSteppedStretches(t *testing.T) {
 		want    []Stepped
 	}{
 		{"nothing", "", nil},
-		{"ones", "..xxxxxxxx..", []Stepped{{2, 10, 1}}},
-		{"short", "..xxxx..", nil},
-		{"twos", "..x.x.x..", []Stepped{{2, 7, 2}}},
-		{"two changes", "..x.x....", nil},
-		{"twos among ones", "xxxxxxxx.x.x.xxxxxxx", []Stepped{{0, 8, 1}, {7, 14, 2}, {13, 20, 1}}},
-		{"parted by a rest", "x.x.x.x.....x.x.x.x", []Stepped{{0, 7, 2}, {12, 19, 2}}},
-		{"threes", "x..x..x..x..x", nil},
+		{"ones", "..++++++++..", []Stepped{{2, 10, 1}}},
+		{"short", "..++++..", nil},
+		{"twos", "..+.+.+..", []Stepped{{2, 7, 2}}},
+		{"two changes", "..+.+....", nil},
+		{"twos among ones", "++++++++.+.+.+++++++", []Stepped{{0, 8, 1}, {7, 14, 2}, {13, 20, 1}}},
+		{"parted by a rest", "+.+.+.+.....+.+.+.+", []Stepped{{0, 7, 2}, {12, 19, 2}}},
+		{"threes", "+..+..+..+..+", nil},
 	} {
 		if got := SteppedStretches(steps(c.s), 24); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)

@@ -4,30 +4,13 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/passes"
+	"curvelint/parse/scene/scenetest"
 )
-
-// models is where Debian's package assimp-testmodels puts files of other
-// writers, captured human motion among them.
-const models = "/usr/share/assimp/models"
-
-func model(t *testing.T, name string) []byte {
-	t.Helper()
-	b, err := os.ReadFile(filepath.Join(models, name))
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("CI must install the Debian package assimp-testmodels: %v", err)
-		}
-		t.Skipf("needs the Debian package assimp-testmodels: %v", err)
-	}
-	return b
-}
 
 // lines edits the motion lines of a BVH: keep says which stay, interval is their
 // frame time.
@@ -48,7 +31,7 @@ func lines(src []byte, interval string, keep func([]string) []string) []byte {
 // Captured motion against itself at a fifth of its frames: nothing changed, though
 // rates and strokes differ.
 func TestCapturedThinned(t *testing.T) {
-	src := model(t, "BVH/01_01.bvh")
+	src := scenetest.Model(t, "BVH/01_01.bvh")
 	cfg := &config.Config{}
 	full := lines(src, "0.0083333", func(r []string) []string { return r[1:] }) // its first pose is no motion
 	thin := lines(src, "0.0416667", func(r []string) (out []string) {
@@ -83,7 +66,7 @@ func TestCapturedThinned(t *testing.T) {
 // Files of two other writers against themselves.
 func TestOtherWriters(t *testing.T) {
 	for _, name := range []string{"BVH/Boxing_Toes.bvh", "Collada/box_nested_animation.dae"} {
-		p := read(t, name, model(t, name), &config.Config{})
+		p := read(t, name, scenetest.Model(t, name), &config.Config{})
 		c := passes.Compare(p.study, p.study, p.notes, p.notes, passes.Options{})
 		if !c.Empty() {
 			t.Errorf("%s against itself: %d parts, %d beats", name, len(c.Parts), len(c.Beats))

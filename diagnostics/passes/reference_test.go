@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/passes"
+	"curvelint/parse/scene/scenetest"
 )
 
 // tracked writes the path of a point of the polish in the picture as a table, by
@@ -64,7 +65,7 @@ func TestReferenceRetimed(t *testing.T) {
 // Captured walking is no reference for hauling a rope: without a beat in both, no
 // shift is told.
 func TestReferenceOfAnotherMove(t *testing.T) {
-	walk := read(t, "walk.bvh", model(t, "BVH/01_01.bvh"), &config.Config{})
+	walk := read(t, "walk.bvh", scenetest.Model(t, "BVH/01_01.bvh"), &config.Config{})
 	c := passes.Compare(walk.study, shot(t, "deckhand_polish.usda").study, nil, nil, passes.Options{})
 	if !c.Reference || c.ComparedBeats != 0 || c.Shift != 0 {
 		t.Errorf("reference %v, %d beats, shift %g", c.Reference, c.ComparedBeats, c.Shift)

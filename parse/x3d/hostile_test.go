@@ -3,7 +3,6 @@ package x3d
 import (
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -183,7 +182,6 @@ func TestHostile(t *testing.T) {
 // TestModels reads the X3D and VRML files of Debian's package
 // assimp-testmodels. Counts are those of the files' own text.
 func TestModels(t *testing.T) {
-	const folder = "/usr/share/assimp/models/"
 	files := map[string]struct {
 		channels, cameras int
 		rate, last        float64
@@ -196,11 +194,7 @@ func TestModels(t *testing.T) {
 		"X3D/ComputerKeyboard.x3d":  {3 * 98, 1, 24, 24},
 	}
 	for name, want := range files {
-		src, err := os.ReadFile(folder + name)
-		if err != nil {
-			t.Skip("install Debian's assimp-testmodels for files of other writers")
-		}
-		s := Parse(name, src, scene.ReadOptions{})
+		s := Parse(name, scenetest.Model(t, name), scene.ReadOptions{})
 		checkScene(t, s)
 		if len(s.Problems) > 0 {
 			t.Errorf("%s: %v", name, s.Problems)

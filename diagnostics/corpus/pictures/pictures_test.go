@@ -2,7 +2,6 @@ package pictures
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -26,15 +25,12 @@ func TestPicturesOfTheCorpus(t *testing.T) {
 		t.Run(check, func(t *testing.T) {
 			t.Parallel()
 			p, err := Draw(t.Context(), check)
-			if errors.Is(err, ErrUnseen) {
-				t.Skip(err)
-			}
 			if err != nil {
 				t.Fatal(err)
 			}
 			onDisk, err := os.ReadFile(filepath.Join("../../checks", p.File()))
-			if os.IsNotExist(err) {
-				t.Skip("not drawn yet; run go generate ./diagnostics/corpus/pictures")
+			if err != nil {
+				t.Fatalf("%v; run go generate ./diagnostics/corpus/pictures", err)
 			}
 			for _, svg := range [][]byte{p.SVG, onDisk} {
 				if !bytes.Contains(svg, []byte(">"+check+"<")) {
