@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed grip_slip.md
@@ -139,7 +140,12 @@ func runSunkContact(c *Context) []note.Note {
 				if b < a {
 					continue
 				}
-				n := c.draft(t.Part, c.driver(t, a), a, b)
+				p, ch := t.Part, scene.NoChannel
+				if d := s.Drivers(t, max(0, a-s.Window(0.25)), b); len(d) > 0 {
+					ch = c.limbDriver(fig, t.Part, d)
+					p = s.Scene.Channels[ch].Part
+				}
+				n := c.draft(p, ch, a, b)
 				if !s.Options.HasFloor {
 					n.Severity = max(n.Severity, note.Hint)
 				}
@@ -147,7 +153,7 @@ func runSunkContact(c *Context) []note.Note {
 				n.Message = fmt.Sprintf("%s: %s is %s under the floor; lift it or raise the hips", c.span(a, b), t.Name, c.lengthOf(fig, sunk))
 				n.Weight = c.weigh(fig, t.Part, sunk)
 				n.Measures = []note.Measure{{Name: "depth", Value: sunk, Unit: "figure"}}
-				n.Causes = append(n.Causes, t.Part)
+				n.Causes = append(n.Causes, p, t.Part)
 				notes = append(notes, n)
 				break // heel and toe of one foot are one note
 			}

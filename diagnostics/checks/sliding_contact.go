@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed sliding_contact.md
@@ -190,15 +191,8 @@ func slipFrames(ways []r3.Vec) (first, last int) {
 
 func (c *Context) slipNote(fig *motion.Figure, foot motion.Foot, f slipFinding) note.Note {
 	s := c.Study
-	// Look for the driver within the limb; what moves the whole body is only
-	// related.
-	ch, p := f.driver(), s.Scene.Channels[f.driver()].Part
-	for _, d := range f.drivers {
-		if q := s.Scene.Channels[d.Channel].Part; d.Value > 0.1 && fig.GroupOf(q) != nil && fig.GroupOf(q) == fig.GroupOf(f.track.Part) {
-			ch, p = d.Channel, q
-			break
-		}
-	}
+	ch := c.limbDriver(fig, f.track.Part, f.drivers)
+	p := s.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)
 	n.Message = fmt.Sprintf("%s: %s slips by %s while it stands; pin it for the whole contact", c.span(f.first, f.last), f.track.Name, c.lengthOf(fig, f.net))
 	n.Weight = c.weigh(fig, f.track.Part, 2*f.size)
@@ -212,10 +206,27 @@ func (c *Context) slipNote(fig *motion.Figure, foot motion.Foot, f slipFinding) 
 	return n
 }
 
+// limbDriver is the channel within the limb of a point in contact that moves it most;
+// what moves the whole body counts only where none in the limb does. There must be a
+// driver.
+func (c *Context) limbDriver(fig *motion.Figure, point scene.PartID, drivers []motion.Share) scene.ChannelID {
+	limb := fig.GroupOf(point)
+	for _, d := range drivers {
+		if d.Value > 0.1 && limb != nil && fig.GroupOf(c.Study.Scene.Channels[d.Channel].Part) == limb {
+			return d.Channel
+		}
+	}
+	return drivers[0].Channel
+}
+
+// likelySize is how large a figure may be in metres, tip to tip, for its file's unit
+// to be believed: a bird to a giant.
+var likelySize = [2]float64{0.01, 30}
+
 // lengthOf writes a length given in figure sizes, in centimetres as well where
 // the file knows its unit.
 func (c *Context) lengthOf(fig *motion.Figure, v float64) string {
-	if fig.Unit > 0 && fig.Size > 0 {
+	if size := fig.Size * fig.Unit; size >= likelySize[0] && size <= likelySize[1] {
 		return fmt.Sprintf("%s of figure size (%.1f cm)", percent(v), v*fig.Size*fig.Unit*100)
 	}
 	return percent(v) + " of figure size"
