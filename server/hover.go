@@ -49,14 +49,16 @@ func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place works
 	}
 	earlier := s.sinceEarlier(ctx, shot)
 	h.picture = s.spacingPicture(shot, &k, earlier)
+	bars := ""
 	for i := range k.Tracks {
 		o := &k.Tracks[i]
 		if i > 0 && sameMotion(&k.Tracks[0], o) {
 			continue // the part's own shift is what is seen in space
 		}
 		h.fact(trackLines(shot.Study, &k, i)...)
-		if row := spacingBars(o, k.Index); row != "" && h.picture == "" {
+		if row := spacingBars(o, k.Index); row != "" && row != bars && h.picture == "" {
 			h.facts = append(h.facts, sheetLine{code: row})
+			bars = row
 		}
 	}
 	if k.HasLag {

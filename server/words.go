@@ -182,7 +182,7 @@ func startsText(starts []facts.GroupStart) string {
 			parts[i] += fmt.Sprintf(" +%d", g.After)
 		}
 	}
-	return "starts in this beat: " + strings.Join(parts, ", ")
+	return "order of starts: " + strings.Join(parts, ", ")
 }
 
 // blocks are bars of eight heights.

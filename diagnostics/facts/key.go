@@ -1,7 +1,9 @@
 package facts
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -33,7 +35,7 @@ type Key struct {
 	// HasLag.
 	Lag    float64
 	HasLag bool
-	// Starts are the groups of the beat in the order of their first starts.
+	// Starts are the groups that set off with the move, in the order of their starts.
 	Starts []GroupStart
 }
 
@@ -129,9 +131,9 @@ func LagAt(s *motion.Study, p scene.PartID, i int) (frames float64, ok bool) {
 	return lagToParent(s, p, own, i)
 }
 
-// StartIn returns how many frames after the first group of its beat the group of
+// StartIn returns how many frames after the first group of its action the group of
 // a part starts, and what starts first, at a frame index; ok is false where the
-// part's group leads or there is no beat.
+// part's group leads or rests.
 func StartIn(s *motion.Study, p scene.PartID, i int) (after int, first string, ok bool) {
 	fig := s.FigureOf(p)
 	if fig == nil {
@@ -180,32 +182,51 @@ func lagToParent(s *motion.Study, p scene.PartID, own *motion.Track, i int) (fra
 // likeness is the correlation of speeds from which on one part follows another.
 const likeness = 0.7
 
-// startsAt returns the order of starts in the beat that holds frame index i.
+// oneAction is within how many seconds of a move the others must start to be part of
+// the same action to an audience; common practice, no source. Strokes of polished
+// motion overlap for so long that a beat may hold several.
+const oneAction = 0.35
+
+// startsAt returns the order in which the groups start that set off with the move of
+// a part's group at frame index i, and nil where that group rests.
 func startsAt(s *motion.Study, p scene.PartID, i int) []GroupStart {
 	fig := s.FigureOf(p)
 	if fig == nil {
 		return nil
 	}
+	g := fig.GroupOf(p)
 	for _, b := range fig.Beats() {
 		if i < b.First || i > b.Last {
 			continue
 		}
-		var starts []GroupStart
-		for _, g := range b.Groups() {
-			starts = append(starts, GroupStart{g.Name, firstStart(&b, g) - b.First})
+		for j := range b.Strokes {
+			if k := &b.Strokes[j]; k.Group == g && k.Stroke.First <= i && i <= k.Stroke.Last {
+				return startsBeside(&b, k.Stroke.First, s.Window(oneAction))
+			}
 		}
-		return starts
 	}
 	return nil
 }
 
-// firstStart returns the first frame index in which a group moves in a beat.
-func firstStart(b *motion.FigureBeat, g *motion.Group) int {
-	first := b.Last
-	for i := range b.Strokes {
-		if b.Strokes[i].Group == g {
-			first = min(first, b.Strokes[i].Stroke.First)
+// startsBeside returns the first starts of a beat's groups that lie no more than near
+// frames from one.
+func startsBeside(b *motion.FigureBeat, at, near int) []GroupStart {
+	var starts []GroupStart
+	for _, g := range b.Groups() {
+		first := -1
+		for j := range b.Strokes {
+			k := &b.Strokes[j]
+			if f := k.Stroke.First; k.Group == g && f >= at-near && f <= at+near && (first < 0 || f < first) {
+				first = f
+			}
+		}
+		if first >= 0 {
+			starts = append(starts, GroupStart{g.Name, first})
 		}
 	}
-	return first
+	slices.SortStableFunc(starts, func(a, b GroupStart) int { return cmp.Compare(a.After, b.After) })
+	for j := len(starts) - 1; j >= 0; j-- {
+		starts[j].After -= starts[0].After
+	}
+	return starts
 }
