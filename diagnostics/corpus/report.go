@@ -22,7 +22,10 @@ func (t *Tally) Report(n int, held bool) string {
 		strings.ToUpper(half[:1])+half[1:], n, n, n, map[bool]string{true: " -held"}[held])
 	fmt.Fprintf(&b, "- Precision %.3f (%.3f to %.3f): %d planted notes, %d others.\n", p, plo, phi, found, wrong)
 	fmt.Fprintf(&b, "- Recall %.3f (%.3f to %.3f): %d of %d flaws.\n", r, rlo, rhi, found, planted)
-	fmt.Fprintf(&b, "- Natural motion: %.3f warnings and %.3f notes per 4 s and figure (%.0f such units).\n\n", float64(t.Warnings)/t.Units, float64(t.Notes)/t.Units, t.Units)
+	if t.Units > 0 {
+		fmt.Fprintf(&b, "- Natural motion: %.3f warnings and %.3f notes per 4 s and figure (%.0f such units).\n", float64(t.Warnings)/t.Units, float64(t.Notes)/t.Units, t.Units)
+	}
+	b.WriteString("\n")
 	fmt.Fprintf(&b, "Intervals are 95 %% (Wilson). A note counts as planted when it is of the planted check, on one of the parts that cause the flaw, at its frames; every other note of warning or information counts against its check.\n\n")
 	b.WriteString("| check | recall | interval | precision | interval | planted | others |\n| --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, c := range t.judged() {
