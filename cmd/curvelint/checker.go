@@ -22,6 +22,7 @@ type checker struct {
 	std     streams
 	options *checkOptions
 	finder  config.Finder
+	missing map[string]bool // paths that were said, or need not be said, not to be there
 
 	mu     sync.Mutex // guards what follows, and standard error
 	failed bool       // something could not be read

@@ -42,7 +42,7 @@ func (k *checker) expand(args []string) []input {
 		info, err := os.Stat(arg)
 		switch {
 		case err != nil:
-			k.complain("%s", readError(arg, err))
+			k.notThere(arg, err)
 		case info.IsDir():
 			for _, in := range k.folder(arg) {
 				add(in)
@@ -52,6 +52,18 @@ func (k *checker) expand(args []string) []input {
 		}
 	}
 	return inputs
+}
+
+// notThere complains about a path that cannot be looked at, once.
+func (k *checker) notThere(path string, err error) {
+	if k.missing[path] {
+		return
+	}
+	if k.missing == nil {
+		k.missing = map[string]bool{}
+	}
+	k.missing[path] = true
+	k.complain("%s", readError(path, err))
 }
 
 // inputOf returns one file, which must be there.
@@ -81,7 +93,7 @@ func (k *checker) folder(root string) []input {
 		}
 		info, err := os.Stat(path)
 		if err != nil {
-			k.complain("%s", readError(path, err))
+			k.notThere(path, err)
 		} else if info.Mode().IsRegular() {
 			found = append(found, input{path: path, size: info.Size()})
 		}

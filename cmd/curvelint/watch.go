@@ -15,6 +15,7 @@ import (
 	"github.com/fsnotify/fsnotify"
 
 	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/report"
 )
 
 // quiet is how long nothing must change before files are checked again, so that
@@ -151,7 +152,7 @@ func absolute(path string) string {
 // again checks what the changes touch and brings known up to date.
 func (k *checker) again(ctx context.Context, args []string, known map[string]outcome, changed map[string]bool) error {
 	k.failed = false
-	inputs := k.expand(args)
+	inputs := k.expandAgain(args, known)
 	all := changed[everything]
 	for path := range changed {
 		all = all || filepath.Base(path) == config.FileName || path == absolute(k.options.config) && k.options.config != ""
@@ -169,11 +170,7 @@ func (k *checker) again(ctx context.Context, args []string, known map[string]out
 			stale = append(stale, in)
 		}
 	}
-	gone := false
-	maps.DeleteFunc(known, func(path string, _ outcome) bool {
-		gone = gone || !present[path]
-		return !present[path]
-	})
+	gone := k.forget(known, present)
 	if len(stale) == 0 && !gone {
 		return nil
 	}
@@ -186,6 +183,64 @@ func (k *checker) again(ctx context.Context, args []string, known map[string]out
 		return nil
 	}
 	return k.show(inputs, known, fresh)
+}
+
+// expandAgain is expand for one more time: what is not there is said once, until
+// it is there again, and of files that were checked forget tells.
+func (k *checker) expandAgain(args []string, known map[string]outcome) []input {
+	was := k.missing
+	k.missing = map[string]bool{}
+	for path := range was {
+		if _, err := os.Stat(path); err != nil {
+			k.missing[path] = true
+		}
+	}
+	for path := range known {
+		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+			k.missing[path] = true
+		}
+	}
+	return k.expand(args)
+}
+
+// fewGone is how many files that are gone are told one by one.
+const fewGone = 12
+
+// forget drops the outcomes of files that are no longer there and says so. It
+// reports whether there were any.
+func (k *checker) forget(known map[string]outcome, present map[string]bool) bool {
+	var lost []string
+	for _, path := range slices.Sorted(maps.Keys(known)) {
+		if !present[path] {
+			lost = append(lost, goneLine(known[path]))
+			delete(known, path)
+		}
+	}
+	if len(lost) > fewGone {
+		lost = []string{fmt.Sprintf("%d files are gone, and their notes with them", len(lost))}
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	for _, line := range lost {
+		fmt.Fprintln(k.std.err, line)
+	}
+	return len(lost) > 0
+}
+
+// goneLine says that a file that was checked is no longer there.
+func goneLine(o outcome) string {
+	path := report.Visible(o.input.path)
+	notes := 0
+	if o.file != nil {
+		notes = len(o.file.Notes)
+	}
+	switch notes {
+	case 0:
+		return path + " is gone"
+	case 1:
+		return path + " is gone, and its note with it"
+	}
+	return fmt.Sprintf("%s is gone, and its %d notes with it", path, notes)
 }
 
 // show writes a file of notes anew with everything in it; on standard output it

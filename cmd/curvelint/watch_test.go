@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -89,5 +90,46 @@ func TestWatchRewritesOutput(t *testing.T) {
 		notes, err := os.ReadFile("notes.json")
 		return err == nil && !strings.Contains(string(notes), "drum turns")
 	})
+	end()
+}
+
+func TestWatchTellsWhatIsGone(t *testing.T) {
+	onlyInvented(t, note.Warning)
+	files := map[string]string{"s/a.bvh": winch, "s/b.bvh": winch, "named.bvh": winch}
+	for i := range fewGone + 1 {
+		files[fmt.Sprintf("s/many/%02d.bvh", i)] = winch
+	}
+	shots(t, files)
+	_, errs, end := watching(t, "s", "named.bvh")
+	eventually(t, "first notes", func() bool { return strings.Contains(errs.String(), "16 files") })
+
+	// As above: until the folder is watched, changes are not seen.
+	first := strings.Count(errs.String(), "s/a.bvh: 1 note")
+	eventually(t, "changes are seen", func() bool {
+		put(t, "s/a.bvh", winch)
+		time.Sleep(2 * quiet)
+		return strings.Count(errs.String(), "s/a.bvh: 1 note") > first
+	})
+	remove := func(path, said string, times int) {
+		t.Helper()
+		if err := os.RemoveAll(path); err != nil {
+			t.Fatal(err)
+		}
+		eventually(t, said, func() bool { return strings.Count(errs.String(), said) == times })
+	}
+	remove("s/b.bvh", "s/b.bvh is gone, and its note with it\n", 1)
+	remove("named.bvh", "named.bvh is gone, and its note with it\n", 1)
+	remove("s/many", "13 files are gone, and their notes with them\n", 1)
+
+	seen := len(errs.String())
+	put(t, "s/a.bvh", strings.ReplaceAll(winch, "drum", "hook"))
+	eventually(t, "another change", func() bool { return strings.Contains(errs.String()[seen:], "s/a.bvh: 1 note") })
+	if n := strings.Count(errs.String(), "gone"); n != 3 || strings.Contains(errs.String(), "exist") {
+		t.Errorf("told %d times that something is gone, expected once for each removal:\n%s", n, errs)
+	}
+
+	put(t, "named.bvh", winch)
+	eventually(t, "a file that is back is checked", func() bool { return strings.Contains(errs.String()[seen:], "named.bvh: 1 note") })
+	remove("named.bvh", "named.bvh is gone, and its note with it\n", 2)
 	end()
 }
