@@ -3,33 +3,37 @@ package diagnostics
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
 
-// judged removes the notes about frames that are studied but not judged: those
-// outside the configured range, and those that lie mostly in the handles.
-func judged(study *motion.Study, notes []note.Note) []note.Note {
-	o := &study.Options
-	first := study.Frame(0) + float64(o.Handles)
-	last := study.Frame(study.N-1) - float64(o.Handles)
-	kept := notes[:0]
-	for _, n := range notes {
-		if n.HasFrames() {
-			inside := common(n.First, n.Last, first, last)
-			mostly := 2*inside >= count(n.First, n.Last) || 2*inside >= count(first, last)
-			if o.Handles > 0 && (inside == 0 || !mostly) {
-				continue
-			}
-			if o.HasRange && common(n.First, n.Last, o.First, o.Last) == 0 {
-				continue
-			}
-		}
-		kept = append(kept, n)
+// clearOfHandles removes the notes that lie mostly in the handles, which are
+// studied but never judged.
+func clearOfHandles(study *motion.Study, notes []note.Note) []note.Note {
+	handles := float64(study.Options.Handles)
+	if handles == 0 {
+		return notes
 	}
-	return kept
+	first, last := study.Frame(0)+handles, study.Frame(study.N-1)-handles
+	return slices.DeleteFunc(notes, func(n note.Note) bool {
+		inside := common(n.First, n.Last, first, last)
+		mostly := 2*inside >= count(n.First, n.Last) || 2*inside >= count(first, last)
+		return n.HasFrames() && (inside == 0 || !mostly)
+	})
+}
+
+// inRange removes the notes that share no frame with the configured range.
+func inRange(study *motion.Study, notes []note.Note) []note.Note {
+	o := &study.Options
+	if !o.HasRange {
+		return notes
+	}
+	return slices.DeleteFunc(notes, func(n note.Note) bool {
+		return n.HasFrames() && common(n.First, n.Last, o.First, o.Last) == 0
+	})
 }
 
 // count returns the number of frames from a to b, both included.

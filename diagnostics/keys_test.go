@@ -181,3 +181,27 @@ match = "‹*hand_tips*›"
 		t.Errorf("nothing was judged, but %s", n[0].Message)
 	}
 }
+
+// A range of frames has no start and no stop that something else explains in the
+// whole clip: the head's at frame 1035 is even from there to 1046.
+func TestRangesHaveTheEdgesOfTheWhole(t *testing.T) {
+	src := haul(t)
+	edges := func(toml string) []string {
+		cfg := parsed(t, toml)
+		var found []string
+		for _, n := range diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil), cfg).Notes {
+			if n.Check == "hard-start" || n.Check == "hard-stop" || n.Check == "even-spacing" {
+				found = append(found, n.Check+" "+n.Part)
+			}
+		}
+		return found
+	}
+	whole := edges("")
+	for _, frames := range []string{"1005-1020", "1020-1035", "1030-1040", "1046-1060"} {
+		for _, n := range edges(`frames = "` + frames + `"`) {
+			if !slices.Contains(whole, n) {
+				t.Errorf("frames %s: %s, which the whole clip has not: %q", frames, n, whole)
+			}
+		}
+	}
+}

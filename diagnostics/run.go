@@ -64,11 +64,12 @@ func Judge(ctx context.Context, study *motion.Study, cfg *config.Config, sel Sel
 	}
 	r.Complete = ctx.Err() == nil
 
-	notes = judged(study, notes)
+	notes = clearOfHandles(study, notes)
 	notes = unblocked(study, notes, blocked)
 	setSeverities(cfg, notes)
 	sortNotes(notes)
-	notes = merge(study, notes)
+	// What lies outside the range may still be the cause of what lies inside.
+	notes = inRange(study, merge(study, notes))
 	notes = summarise(study, gatherShared(r.allow(cfg, sel, notes)))
 	for _, n := range notes {
 		if n.Severity != note.Off && sel.shows(checks.Find(n.Check)) {

@@ -2,6 +2,7 @@ package diagnostics
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -132,6 +133,39 @@ func TestJudgedRange(t *testing.T) {
 		}
 	}
 }
+
+// What the whole clip has one note for has no other note in a part of the clip.
+func TestRangeIsTakenAfterOneCauseIsOneNote(t *testing.T) {
+	sc := scenery(t)
+	general := saying("x-general", note.Warning, on(sc, head, 30, 40, 9), on(sc, gull, 36, 40, 9))
+	general.YieldsTo = []string{"x-special"}
+	invent(t, general, saying("x-special", note.Warning, on(sc, head, 25, 33, 1)),
+		saying("x-heaviest", note.Warning, on(sc, hips, 20, 26, 2), on(sc, hips, 22, 40, 1)))
+	tests := []struct {
+		toml string
+		want []string
+	}{
+		{"", []string{"x-special /Tug/hips/chest/head 25-33", "x-heaviest /Tug/hips 20-26", "x-general /Gull 36-40"}},
+		{`frames = "30-50"`, []string{"x-special /Tug/hips/chest/head 25-33", "x-general /Gull 36-40"}},
+		{`frames = "35-50"`, []string{"x-general /Gull 36-40"}},
+		{`frames = "1-24"`, []string{"x-heaviest /Tug/hips 20-26"}},
+	}
+	for _, tt := range tests {
+		whole := brief(Run(t.Context(), sc, &config.Config{}).Notes)
+		got := brief(Run(t.Context(), sc, configured(t, tt.toml)).Notes)
+		if d := cmp.Diff(sorted(tt.want), sorted(got)); d != "" {
+			t.Errorf("%s: %s", tt.toml, d)
+		}
+		for _, n := range got {
+			if !slices.Contains(whole, n) {
+				t.Errorf("%s: %s, which the whole clip has not", tt.toml, n)
+			}
+		}
+	}
+}
+
+// sorted returns the lines in order.
+func sorted(lines []string) []string { return slices.Sorted(slices.Values(lines)) }
 
 func TestFaultsBecomeNotes(t *testing.T) {
 	PanicOnBugs(false)

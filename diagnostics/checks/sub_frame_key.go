@@ -29,6 +29,7 @@ var SubFrameKey = &Check{
 func runSubFrameKey(c *Context) []note.Note {
 	s := c.Study
 	tolerance := c.Setting("tolerance")
+	lo, hi := s.JudgedRange()   // a note counts the keys of the range
 	whole := map[*float64]int{} // columns of times that channels share: how many of them are whole
 	var notes []note.Note
 	for id := range s.Scene.Channels {
@@ -45,7 +46,7 @@ func runSubFrameKey(c *Context) []note.Note {
 				continue
 			}
 			between = true
-			if s.Judged(s.Index(t), s.Index(t)) && motion.Authored(&x.Curve, i) {
+			if at := s.Index(t); at >= lo && at <= hi && motion.Authored(&x.Curve, i) {
 				if first < 0 {
 					first = i
 				}

@@ -125,14 +125,12 @@ func Window(rate, seconds float64) int {
 	return max(1, int(math.Round(rate*seconds)))
 }
 
-// Judged reports whether a finding over frame indices a to b lies within what
-// is judged: inside the configured range and clear of the handles.
+// Judged reports whether a finding over frame indices a to b may be noted: it is
+// clear of the handles. The configured range does not count here: what lies outside
+// it may still be the cause of what lies inside, so that notes are left out by it
+// only when those with one cause have become one.
 func (s *Study) Judged(a, b int) bool {
-	lo, hi := s.Options.Handles, s.N-1-s.Options.Handles
-	if a < lo || b > hi {
-		return false
-	}
-	return !s.Options.HasRange || (s.Frame(b) >= s.Options.First && s.Frame(a) <= s.Options.Last)
+	return a >= s.Options.Handles && b <= s.N-1-s.Options.Handles
 }
 
 // JudgedRange returns the first and last index that is judged; last < first
