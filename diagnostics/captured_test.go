@@ -87,7 +87,7 @@ func TestCapturedMotionIsNearlySilent(t *testing.T) {
 				switch {
 				case n.Check == "pop" && slices.Contains(glitches[what], n.First),
 					n.Check == "knee-pop" && clamped[what],
-					n.Check == "partial-export": // a line more than the file says
+					n.Check == "surplus": // a line more than the file says
 				case n.Severity <= note.Warning:
 					warnings++
 					t.Logf("%s: %s: %s", what, n.Check, n.Message)

@@ -24,6 +24,7 @@ var Findings = []*Check{
 	{ID: "unsupported", Severity: note.Information, Group: Tool, Title: "a construct that is skipped", Doc: unsupportedDoc},
 	{ID: "missing-file", Severity: note.Warning, Group: Tool, Title: "a file that could not be read", Doc: missingFileDoc},
 	{ID: "partial-export", Severity: note.Warning, Group: Tool, Title: "a file that ends early", Doc: partialExportDoc},
+	{ID: "surplus", Severity: note.Warning, Group: Tool, Title: "more in a file than it says", Doc: surplusDoc},
 	{ID: StillBlocked, Severity: note.Information, Group: Tool, Title: "poses that jump, not yet splined", Doc: stillBlockedDoc, Run: stillBlocked},
 	{ID: UnusedAllow, Severity: note.Hint, Group: Tool, Title: "an allowance that nothing needs", Doc: unusedAllowDoc},
 	{ID: Config, Severity: note.Error, Group: Tool, Title: "a mistake in curvelint.toml", Doc: configDoc},

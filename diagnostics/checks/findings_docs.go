@@ -14,6 +14,9 @@ var missingFileDoc string
 //go:embed partial_export.md
 var partialExportDoc string
 
+//go:embed surplus.md
+var surplusDoc string
+
 //go:embed still_blocked.md
 var stillBlockedDoc string
 

@@ -112,7 +112,7 @@ func TestCapturedMotion(t *testing.T) {
 		s := Parse(path, src, scene.ReadOptions{})
 		scenetest.Hold(t, s)
 		for _, p := range s.Problems {
-			if p.Kind != scene.PartialExport || !strings.Contains(p.Message, "all of them are used") {
+			if p.Kind != scene.Surplus || !strings.Contains(p.Message, "all of them are used") {
 				t.Errorf("%s: %s", filepath.Base(path), p.Message)
 			}
 		}

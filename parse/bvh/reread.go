@@ -19,7 +19,7 @@ func Reread(old *scene.Scene, e scene.Edit) (scene.Reread, bool) {
 	rows := old.Channels[0].Curve.Spans
 	for _, p := range old.Problems {
 		// A wrong count of frames stays as it is; what else is wrong may not.
-		if p.Kind != scene.PartialExport || p.Span.End > rows[0] {
+		if p.Kind != scene.PartialExport && p.Kind != scene.Surplus || p.Span.End > rows[0] {
 			return scene.Reread{}, false
 		}
 	}

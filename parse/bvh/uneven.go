@@ -82,8 +82,17 @@ func (p *parser) checkFrameCount(m *motion) {
 	case p.frames > n:
 		p.problems.Add(scene.PartialExport, p.framesSpan, "expected as many frame lines as Frames: says (%d), found %d; what is there is used, export again for the rest", p.frames, n)
 	default:
-		p.problems.Add(scene.PartialExport, p.framesSpan, "expected as many frame lines as Frames: says (%d), found %d; all of them are used", p.frames, n)
+		p.problems.Add(scene.Surplus, p.framesSpan, "expected as many frame lines as Frames: says (%d), found %d; all of them are used, other programs may leave out %s; correct Frames:",
+			p.frames, n, lastLines(n-p.frames))
 	}
+}
+
+// lastLines names the last n of several.
+func lastLines(n int) string {
+	if n == 1 {
+		return "the last"
+	}
+	return fmt.Sprintf("the last %d", n)
 }
 
 // cutNumber deals with a file that ends in the middle of its last frame line:

@@ -114,6 +114,7 @@ const (
 	Unsupported   ProblemKind = "unsupported"    // information: a construct that is skipped, with what that leaves out
 	MissingFile   ProblemKind = "missing-file"   // warning: a named file that could not be read
 	PartialExport ProblemKind = "partial-export" // warning: the file ends early or holds less than it claims
+	Surplus       ProblemKind = "surplus"        // warning: the file holds more than it claims
 	Internal      ProblemKind = "internal"       // error: a fault of the reader itself, not of the file
 )
 

@@ -275,7 +275,7 @@ func (d *document) judgeCount(m *motion, r *numbers, f field, count, width int) 
 		return
 	}
 	if _, _, at, ok := r.next(); ok {
-		m.problems.Add(scene.PartialExport, span(at, int(f.end)), "expected %d numbers in keyValue of %s, %d for each of %d keys; found more, which are left out",
+		m.problems.Add(scene.Surplus, span(at, int(f.end)), "expected %d numbers in keyValue of %s, %d for each of %d keys; found more, which are left out; add their keys, or export again",
 			keys*width, m.node.label(), width, keys)
 	}
 }
