@@ -37,7 +37,7 @@ type format struct {
 var formats = []format{
 	{name: "usda", extensions: []string{".usda", ".usd"}, is: hasPrefix("#usda", "#sdf"), parse: usda.Parse, reread: usda.Reread},
 	{name: "bvh", extensions: []string{".bvh"}, is: hasPrefix("hierarchy"), parse: bvh.Parse, reread: bvh.Reread},
-	{name: "gltf", extensions: []string{".gltf"}, is: isJSONScene, parse: gltf.Parse},
+	{name: "gltf", extensions: []string{".gltf"}, is: isJSONScene, parse: gltf.Parse, reread: gltf.Reread},
 	{name: "collada", extensions: []string{".dae"}, is: isXML("COLLADA"), parse: collada.Parse, reread: collada.Reread},
 	{name: "x3d", extensions: []string{".x3d", ".x3dv", ".wrl"}, is: isX3D, parse: x3d.Parse, reread: x3d.Reread},
 	{name: "table", extensions: []string{".csv", ".tsv"}, is: isTable, parse: table.Parse, reread: table.Reread},

@@ -43,10 +43,7 @@ const (
 // animate makes the channels of the animation that is shown, decoding them with
 // the given number of goroutines.
 func (p *parser) animate(workers int) {
-	p.columns = make(map[columnKey]*output)
-	p.inputs = make(map[int]int)
-	p.keyed = make(map[channelKey]bool)
-	p.curves = make(map[curveKey]scene.Curve)
+	p.clear()
 	a := p.clip()
 	if a == nil {
 		return
@@ -75,6 +72,14 @@ func (p *parser) animate(workers int) {
 	if first <= last {
 		p.s.First, p.s.Last = first, last
 	}
+}
+
+// clear makes ready for reading channels.
+func (p *parser) clear() {
+	p.columns = make(map[columnKey]*output)
+	p.inputs = make(map[int]int)
+	p.keyed = make(map[channelKey]bool)
+	p.curves = make(map[curveKey]scene.Curve)
 }
 
 // openChannel resolves a channel and asks for its accessors; nil, with a problem, when it
@@ -199,6 +204,14 @@ func (p *parser) column(input int, in *output) int {
 		p.inputs[input] = column
 	}
 	return column
+}
+
+// times returns the frames of a drive's keys.
+func (p *parser) times(d *drive) []float64 {
+	if p.known != nil {
+		return p.known[d.c.span.Start]
+	}
+	return p.timeline.Frames(d.column)
 }
 
 // build makes the channels of a drive.

@@ -31,7 +31,7 @@ func (p *parser) newCurve(d *drive, j int, quaternion bool) (scene.Curve, bool) 
 	if quaternion {
 		w = 4
 	}
-	times := p.timeline.Frames(d.column)
+	times := p.times(d)
 	n := min(len(times), d.out.n)
 	if len(times) != d.out.n {
 		p.uneven(d, len(times))

@@ -26,10 +26,10 @@ type node struct {
 	camera          int
 	cameraSpan      scene.Span
 	light           bool
-	matrix          []float64
-	translation     []float64
-	rotation        []float64
-	scale           []float64
+	matrix          static
+	translation     static
+	rotation        static
+	scale           static
 	matrixSpan      scene.Span
 	translationSpan scene.Span
 	rotationSpan    scene.Span
@@ -38,6 +38,10 @@ type node struct {
 	firstWeight     scene.PartID
 	weights         int
 }
+
+// static are the numbers of a property that does not move; nil when the file
+// does not say them.
+type static []float64
 
 // mesh is a mesh, of which only the morph targets matter.
 type mesh struct {

@@ -33,13 +33,7 @@ func Parse(name string, src []byte, o scene.ReadOptions) *scene.Scene {
 
 // parse is Parse with the given number of goroutines for the accessors.
 func parse(name string, src []byte, o scene.ReadOptions, workers int) *scene.Scene {
-	p := &parser{name: name, src: src, o: o}
-	p.r = newReader(src, &p.problems)
-	p.s = &scene.Scene{
-		Format: formatName, Files: []*scene.File{{Path: name, Text: src}},
-		Rate: scene.DefaultRate, First: 0, Last: -1,
-		MetersPerUnit: 1, Up: scene.AxisY, DefaultCamera: scene.NoPart,
-	}
+	p := newParser(name, src, o)
 	p.document()
 	if p.versionOK() {
 		p.parts()
@@ -50,6 +44,17 @@ func parse(name string, src []byte, o scene.ReadOptions, workers int) *scene.Sce
 		return p.s.Problems[i].Span.Start < p.s.Problems[j].Span.Start
 	})
 	return p.s
+}
+
+func newParser(name string, src []byte, o scene.ReadOptions) *parser {
+	p := &parser{name: name, src: src, o: o}
+	p.r = newReader(src, &p.problems)
+	p.s = &scene.Scene{
+		Format: formatName, Files: []*scene.File{{Path: name, Text: src}},
+		Rate: scene.DefaultRate, First: 0, Last: -1,
+		MetersPerUnit: 1, Up: scene.AxisY, DefaultCamera: scene.NoPart,
+	}
+	return p
 }
 
 // parser holds what the file says and the scene being made of it.
@@ -87,6 +92,9 @@ type parser struct {
 	keyed    map[channelKey]bool
 	curves   map[curveKey]scene.Curve
 	byMesh   map[int][]int // nodes in the scene
+	// known are the frames of the keys by where their channel starts, when a
+	// part is read again; else nil.
+	known map[uint32][]float64
 }
 
 // versionOK reports files of another version. Their nodes would mean nothing.
