@@ -2,7 +2,6 @@ package server
 
 import (
 	"bufio"
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -129,6 +128,10 @@ func contentLength(line string) (int, bool) {
 	return n, err == nil && n > 0 && n <= maxMessage
 }
 
+// trusted is how many times as long as what has arrived of a message its claimed
+// length may be for room to be made at once.
+const trusted = 16
+
 // readFull reads n bytes. Memory grows with what really arrives, since n is
 // only a claim.
 func (s *stream) readFull(n int) ([]byte, error) {
@@ -139,13 +142,16 @@ func (s *stream) readFull(n int) ([]byte, error) {
 		_, err := io.ReadFull(s.in, s.body[:n])
 		return s.body[:n], unexpected(err)
 	}
-	var b bytes.Buffer
-	b.Grow(keptBuffer)
-	got, err := io.Copy(&b, io.LimitReader(s.in, int64(n)))
-	if err == nil && got < int64(n) {
-		err = io.ErrUnexpectedEOF
+	body := make([]byte, keptBuffer)
+	for got := 0; ; {
+		more, err := io.ReadFull(s.in, body[got:])
+		if got += more; err != nil || got == n {
+			return body[:got], unexpected(err)
+		}
+		larger := make([]byte, min(n, trusted*got))
+		copy(larger, body)
+		body = larger
 	}
-	return b.Bytes(), err
 }
 
 // unexpected turns an end of input inside a message into what it is.

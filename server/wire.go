@@ -31,7 +31,7 @@ var errNotInitialized = jsonrpc2.Errorf(-32002, "expected the request initialize
 // notification, which the library takes for a broken connection, ends the
 // session.
 func (s *Server) handler() jsonrpc2.Handler {
-	dispatch := protocol.ServerHandler(s, nil)
+	dispatch := s.withTexts(protocol.ServerHandler(s, nil))
 	calls := protocol.CancelHandler(func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
 		if !req.IsCall() {
 			return nil, nil

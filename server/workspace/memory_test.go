@@ -22,7 +22,7 @@ func TestOlderVersionsAreLetGo(t *testing.T) {
 			s := New()
 			defer s.Close()
 			u := uri.File(filepath.Join(t.TempDir(), "crank.usda"))
-			d := s.Open(u, 1, crank)
+			d := s.Open(u, 1, []byte(crank))
 			line := strings.Count(crank[:strings.Index(crank, "12: 30.5")], "\n")
 			var old []weak.Pointer[byte] // first bytes of the texts
 			for i := range 12 {

@@ -150,14 +150,14 @@ func (s *Session) configFor(d *Doc) *Config {
 // ConfigFor returns what governs the file at path.
 func (s *Session) ConfigFor(path string) *Config { return s.configs.forPath(path) }
 
-// Open takes in a text that the client has opened. It keeps nothing of the
-// strings it is given.
-func (s *Session) Open(u uri.URI, version int32, content string) *Doc {
+// Open takes in a text that the client has opened. It keeps the text, but not
+// the URI.
+func (s *Session) Open(u uri.URI, version int32, content []byte) *Doc {
 	u = uri.URI(strings.Clone(string(u)))
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	d := &Doc{ID: s.newID(), URI: u, Path: PathOf(u), Version: version, Open: true,
-		Index: text.NewIndex([]byte(content)), Since: time.Now()}
+		Index: text.NewIndex(content), Since: time.Now()}
 	d.Opening = d.ID
 	d.Config = s.configFor(d)
 	s.put(d)

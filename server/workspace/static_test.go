@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"bytes"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,7 +22,7 @@ func TestStaticValueEdited(t *testing.T) {
 		s := New()
 		defer s.Close()
 		u := uri.File(filepath.Join(t.TempDir(), "arm.usda"))
-		d := s.Open(u, 1, scene)
+		d := s.Open(u, 1, []byte(scene))
 		before, err := s.Shot(t.Context(), d)
 		if err != nil {
 			t.Fatal(err)
@@ -34,7 +35,7 @@ func TestStaticValueEdited(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		fresh, err := s.Shot(t.Context(), s.Open(uri.File(filepath.Join(t.TempDir(), "arm.usda")), 1, string(d.Text())))
+		fresh, err := s.Shot(t.Context(), s.Open(uri.File(filepath.Join(t.TempDir(), "arm.usda")), 1, bytes.Clone(d.Text())))
 		if err != nil {
 			t.Fatal(err)
 		}

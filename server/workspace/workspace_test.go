@@ -148,7 +148,7 @@ func TestRereadsAndStudiesOnlyWhatChanged(t *testing.T) {
 	s := New()
 	defer s.Close()
 	u := uri.File(filepath.Join(t.TempDir(), "crank.usda"))
-	d := s.Open(u, 1, crank)
+	d := s.Open(u, 1, []byte(crank))
 	if _, err := s.Shot(t.Context(), d); err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +182,7 @@ func TestLookup(t *testing.T) {
 	// The keys are not in the order of their times.
 	unordered := strings.Replace(crank, "        1: 0,\n        12: 30.5,\n", "        12: 30.5,\n        1: 0,\n", 1)
 	for _, src := range []string{crank, unordered} {
-		d := s.Open(uri.File(filepath.Join(t.TempDir(), "crank.usda")), 1, src)
+		d := s.Open(uri.File(filepath.Join(t.TempDir(), "crank.usda")), 1, []byte(src))
 		r, err := s.Read(t.Context(), d)
 		if err != nil {
 			t.Fatal(err)
