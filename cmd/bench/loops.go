@@ -5,7 +5,6 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"encoding/xml"
-	"io"
 	"strconv"
 	"unsafe"
 
@@ -98,7 +97,7 @@ func decimalLoop(src []byte) {
 func xmlLoop(src []byte) {
 	d := xml.NewDecoder(bytes.NewReader(src))
 	for {
-		if _, err := d.RawToken(); err == io.EOF {
+		if _, err := d.RawToken(); err != nil {
 			return
 		}
 	}
