@@ -74,6 +74,28 @@ var habits = []habit{
 		}
 		return meaningless(w, s, n)
 	}},
+	// Short words, and long ones without their vowels.
+	{"clipped", func(w []string, s motion.Side, _ int) string {
+		out := ""
+		for _, x := range strings.Fields(strings.NewReplacer("upper", "upr ", "lower", "lwr ").Replace(strings.Join(w, " "))) {
+			if len(x) > 3 {
+				x = x[:1] + strings.NewReplacer("a", "", "e", "", "i", "", "o", "", "u", "").Replace(x[1:])
+			}
+			out += strings.ToUpper(x[:1]) + x[1:]
+		}
+		return out + strings.ToUpper(letters[s])
+	}},
+	// Of trunk, arms and legs only hands and toes are told.
+	{"ends", func(w []string, s motion.Side, n int) string {
+		name := strings.Join(w, "_") + "_" + strings.ToLower(letters[s])
+		switch l := motion.ReadName(name); l.Body {
+		case motion.Hips, motion.Chest, motion.Neck, motion.Head, motion.Arm, motion.Leg:
+			if !slices.Contains(w, "hand") && !slices.Contains(w, "wrist") && l.Place != motion.Toe {
+				return meaningless(w, s, n)
+			}
+		}
+		return name
+	}},
 }
 
 func meaningless(_ []string, _ motion.Side, n int) string { return "joint" + strconv.Itoa(n) }
@@ -276,7 +298,7 @@ func TestGroupsWithAnyNames(t *testing.T) {
 	for _, n := range slices.Sorted(maps.Keys(scenes)) {
 		was := motion.New(scenes[n], motion.Options{})
 		for _, h := range habits {
-			silent := h.name == "joint17" || h.name == "half"
+			silent := h.name == "joint17" || h.name == "half" || h.name == "ends"
 			is := motion.New(renamed(scenes[n], h), motion.Options{})
 			a := compare(t, was, is, h.name != "joint17")
 			want := least[""]

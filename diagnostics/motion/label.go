@@ -30,6 +30,8 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 	}
 	if count(kinds&bodyKinds) < 3 && skeleton >= 4 {
 		fig.labelByShape(rest)
+	} else if skeleton >= 4 {
+		fig.fillByShape(rest)
 	}
 	for _, p := range fig.Parts {
 		l := fig.labels[p]

@@ -123,6 +123,7 @@ var modifiers = map[string]bool{
 	"bone": true, "bn": true, "ctrl": true, "control": true, "grp": true, "geo": true, "main": true, "mid": true, "big": true,
 	"front": true, "hind": true, "rear": true, "s": true, "raise": true, "open": true, "close": true, "closed": true,
 	"left": true, "right": true, "lft": true, "rgt": true, "l": true, "r": true,
+	"upr": true, "uppr": true, "lwr": true,
 }
 
 var sideWords = map[string]Side{
@@ -134,7 +135,7 @@ var sideWords = map[string]Side{
 // or its beginning or end, tokens being split at case, digits and punctuation.
 func ReadName(name string) Label {
 	var l Label
-	best, modifier, back := -1, "", false
+	best, modifier, behind := -1, "", false
 	for _, tok := range tokens(name) {
 		if pair, rest := cutPair(tok); pair != 0 {
 			l.Pair, tok = pair, rest
@@ -143,12 +144,17 @@ func ReadName(name string) Label {
 			l.Side = s
 			continue
 		}
-		back = back || tok == "back"
+		behind = behind || tok == "back" || tok == "bck" || tok == "hnd" // hand or hind
 		switch tok {
-		case "up", "upper", "lower", "low", "lo", "fore":
+		case "up", "upper", "lower", "low", "lo", "fore", "upr", "uppr", "lwr":
 			modifier = tok
+		case "fr":
+			modifier = "fore"
 		}
 		w, side, mod, ok := matchToken(tok)
+		if !ok {
+			w, ok = matchClipped(tok)
+		}
 		if !ok {
 			continue
 		}
@@ -162,7 +168,7 @@ func ReadName(name string) Label {
 			best, l.Body, l.Place = w.rank, w.body, w.place
 		}
 	}
-	if back && l.Body == Leg {
+	if behind && l.Body == Leg {
 		l.Pair = 'h'
 	}
 	refine(&l, modifier)
@@ -172,7 +178,7 @@ func ReadName(name string) Label {
 // cutPair finds a word for front or hind limbs at the beginning of a token and
 // returns what follows it: "frontleg", "hind". "back" is one before a leg only.
 func cutPair(tok string) (pair byte, rest string) {
-	for _, w := range [...]string{"front", "hind", "rear", "back"} {
+	for _, w := range [...]string{"front", "frnt", "hind", "rear", "back"} {
 		rest, ok := strings.CutPrefix(tok, w)
 		if !ok {
 			continue
@@ -181,7 +187,7 @@ func cutPair(tok string) (pair byte, rest string) {
 		if w == "back" && (!found || m.body != Leg) || rest != "" && !found {
 			return 0, tok
 		}
-		if w == "front" {
+		if w == "front" || w == "frnt" {
 			return 'f', rest
 		}
 		return 'h', rest
@@ -195,14 +201,22 @@ func refine(l *Label, modifier string) {
 	switch {
 	case l.Body == Hips && l.Side != Middle:
 		l.Body, l.Place = Leg, Upper
-	case l.Body == Arm && l.Place == Upper && (modifier == "lower" || modifier == "low" || modifier == "lo" || modifier == "fore"):
+	case l.Body == Arm && l.Place == Upper && (isLower(modifier) || modifier == "fore"):
 		l.Place = Lower
-	case l.Body == Leg && l.Place == Lower && (modifier == "up" || modifier == "upper"):
+	case l.Body == Leg && l.Place == Lower && isUpper(modifier):
 		l.Place = Upper
 	}
 	if l.Body == Leg && modifier == "fore" {
 		l.Pair = 'f'
 	}
+}
+
+func isUpper(modifier string) bool {
+	return modifier == "up" || modifier == "upper" || modifier == "upr" || modifier == "uppr"
+}
+
+func isLower(modifier string) bool {
+	return modifier == "lower" || modifier == "low" || modifier == "lo" || modifier == "lwr"
 }
 
 // matchToken finds the body word in one lower-case token: the whole token, or
