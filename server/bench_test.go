@@ -70,7 +70,7 @@ func eachFormat(b *testing.B, ask func(s *Server, u uri.URI, x *text.Index, turn
 				if err != nil {
 					b.Fatal(err)
 				}
-				if _, err := protocol.Marshal(answer); err != nil {
+				if _, err := (codec{}).Marshal(answer); err != nil {
 					b.Fatal(err)
 				}
 				turn++
@@ -95,7 +95,7 @@ func BenchmarkHover(b *testing.B) {
 
 func BenchmarkSymbols(b *testing.B) {
 	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
-		return s.DocumentSymbol(b.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)})
+		return s.symbols(b.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)})
 	})
 }
 

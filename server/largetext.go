@@ -15,14 +15,30 @@ import (
 // longMessage is how long a message with a text must be to be read by openParams.
 const longMessage = 64 << 10
 
-// withTexts answers didOpen with a large text itself and leaves all else to h.
-func (s *Server) withTexts(h jsonrpc2.Handler) jsonrpc2.Handler {
+// large answers messages that are large itself, with less copying than the
+// library does, and leaves all else to h.
+func (s *Server) large(h jsonrpc2.Handler) jsonrpc2.Handler {
 	return func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
-		if params := req.Params(); req.Method() == protocol.MethodTextDocumentDidOpen && len(params) >= longMessage {
+		params := req.Params()
+		switch req.Method() {
+		case protocol.MethodTextDocumentDidOpen:
+			if len(params) < longMessage {
+				break
+			}
 			if p, text, ok := openParams(params); ok {
 				s.opened(p.TextDocument.URI, p.TextDocument.Version, text)
 				return nil, nil
 			}
+		case protocol.MethodTextDocumentDocumentSymbol:
+			var p protocol.DocumentSymbolParams
+			if !s.can.nestedSymbols || protocol.Unmarshal(params, &p) != nil {
+				break // the library says what is wrong
+			}
+			tree, err := s.symbols(ctx, &p)
+			if tree == nil {
+				return nil, err
+			}
+			return tree, nil
 		}
 		return h(ctx, req)
 	}

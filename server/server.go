@@ -44,7 +44,8 @@ type Server struct {
 	busy          tasks
 	pages         pages
 	pictures      pictures
-	judging       sync.Mutex // held while a configuration is judged
+	outlined      atomic.Int64 // how long the last list of symbols was, and a little more
+	judging       sync.Mutex   // held while a configuration is judged
 	logging       sync.Mutex
 
 	working sync.Mutex

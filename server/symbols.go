@@ -2,8 +2,7 @@ package server
 
 import (
 	"context"
-	"fmt"
-	"slices"
+	"strconv"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
@@ -21,14 +20,16 @@ const maxSymbols = 2000
 // does: moves and holds with their frames. A client that knows no nesting is
 // given the same as a flat list.
 func (s *Server) DocumentSymbol(ctx context.Context, p *protocol.DocumentSymbolParams) (protocol.DocumentSymbolResult, error) {
-	shot, err := s.shot(ctx, p.TextDocument.URI)
-	if shot == nil {
+	tree, err := s.symbols(ctx, p)
+	if tree == nil {
 		return nil, err
 	}
-	o := outline{s: s, shot: shot, share: max(4, maxSymbols/max(1, len(shot.Scene.Parts)))}
-	tops := o.parts()
+	var tops protocol.DocumentSymbolSlice
+	if err := protocol.Unmarshal(tree, &tops); err != nil {
+		return nil, err
+	}
 	if s.can.nestedSymbols {
-		return protocol.DocumentSymbolSlice(tops), nil
+		return tops, nil
 	}
 	var flat protocol.SymbolInformationSlice
 	for i := range tops {
@@ -37,18 +38,35 @@ func (s *Server) DocumentSymbol(ctx context.Context, p *protocol.DocumentSymbolP
 	return flat, nil
 }
 
-// outline builds the symbols of a scene.
-type outline struct {
-	s     *Server
-	shot  *workspace.Shot
-	share int // how many moves and holds one part may list
+// symbols is DocumentSymbol, nested and written already: that is half a megabyte
+// in a bake that never rests.
+func (s *Server) symbols(ctx context.Context, p *protocol.DocumentSymbolParams) (encoded, error) {
+	shot, err := s.shot(ctx, p.TextDocument.URI)
+	if shot == nil {
+		return nil, err
+	}
+	o := outline{s: s, shot: shot, share: max(4, maxSymbols/max(1, len(shot.Scene.Parts)))}
+	o.out = make([]byte, 0, s.outlined.Load())
+	o.parts()
+	s.outlined.Store(int64(len(o.out)) + 1<<10)
+	return o.out, nil
 }
 
-// parts returns the symbols of the parts written in the document, nested as
+// outline writes the symbols of a scene.
+type outline struct {
+	s            *Server
+	shot         *workspace.Shot
+	share        int // how many moves and holds one part may list
+	children     [][]scene.PartID
+	out          []byte
+	name, detail []byte // of the symbol under way
+}
+
+// parts writes the symbols of the parts written in the document, nested as
 // they are there.
-func (o *outline) parts() []protocol.DocumentSymbol {
+func (o *outline) parts() {
 	sc := o.shot.Scene
-	children := make([][]scene.PartID, len(sc.Parts))
+	o.children = make([][]scene.PartID, len(sc.Parts))
 	var tops []scene.PartID
 	for i := range sc.Parts {
 		p := &sc.Parts[i]
@@ -62,90 +80,122 @@ func (o *outline) parts() []protocol.DocumentSymbol {
 		if up == scene.NoPart {
 			tops = append(tops, scene.PartID(i))
 		} else {
-			children[up] = append(children[up], scene.PartID(i))
+			o.children[up] = append(o.children[up], scene.PartID(i))
 		}
 	}
-	return o.nest(tops, children)
-}
-
-func (o *outline) nest(ids []scene.PartID, children [][]scene.PartID) []protocol.DocumentSymbol {
-	list := make([]protocol.DocumentSymbol, 0, len(ids))
-	for _, id := range ids {
-		sym := o.part(id)
-		sym.Children = append(sym.Children, o.nest(children[id], children)...)
-		list = append(list, sym)
+	o.out = append(o.out, '[')
+	for _, id := range tops {
+		o.part(id)
 	}
-	return list
+	o.out = append(o.out, ']')
 }
 
-// part returns the symbol of a part with its channels, moves and holds.
-func (o *outline) part(id scene.PartID) protocol.DocumentSymbol {
+// part writes the symbol of a part with its channels, moves and holds and the
+// parts below it.
+func (o *outline) part(id scene.PartID) {
 	p := &o.shot.Scene.Parts[id]
-	sym := o.symbol(p.Name, kindOf(p), whole(p.Body, p.Def), inner(p.NameSpan, p.Def))
+	o.name, o.detail = append(o.name[:0], p.Name...), o.detail[:0]
+	o.begin(kindOf(p), whole(p.Body, p.Def), inner(p.NameSpan, p.Def))
+	o.out = append(o.out, `,"children":[`...)
+	before := len(o.out)
 	for _, c := range o.shot.Study.Channels(id) {
 		if ch := &o.shot.Scene.Channels[c]; ch.Curve.Len() > 0 && ch.Curve.File == 0 {
-			sym.Children = append(sym.Children, o.channel(ch))
+			o.channel(ch)
 		}
 	}
-	sym.Children = o.timeline(sym.Children, id)
-	return sym
+	o.timeline(id)
+	for _, child := range o.children[id] {
+		o.part(child)
+	}
+	if len(o.out) == before {
+		o.out = o.out[:before-len(`,"children":[`)]
+	} else {
+		o.out = append(o.out, ']')
+	}
+	o.out = append(o.out, '}')
 }
 
-func (o *outline) channel(c *scene.Channel) protocol.DocumentSymbol {
-	sym := o.symbol(c.Name, protocol.SymbolKindProperty, whole(c.Block, c.Def), c.Def)
+func (o *outline) channel(c *scene.Channel) {
 	times := c.Curve.Times
-	sym.Detail = new(fmt.Sprintf("%s, %s-%s", count(len(times), "key"), number(times[0]), number(times[len(times)-1])))
-	return sym
+	o.name = append(o.name[:0], c.Name...)
+	o.detail = append(o.detail[:0], count(len(times), "key")...)
+	o.detail = append(o.detail, ", "...)
+	o.detail = appendNumber(append(appendNumber(o.detail, times[0]), '-'), times[len(times)-1])
+	o.begin(protocol.SymbolKindProperty, whole(c.Block, c.Def), c.Def)
+	o.out = append(o.out, '}')
 }
 
-// timeline appends the moves and holds of a part, each at the keys where it
+// timeline writes the moves and holds of a part, each at the keys where it
 // begins: the first ones where there are many.
-func (o *outline) timeline(list []protocol.DocumentSymbol, id scene.PartID) []protocol.DocumentSymbol {
+func (o *outline) timeline(id scene.PartID) {
 	study := o.shot.Study
 	t := facts.LeadingTrack(study, id)
 	if t == nil || len(t.Strokes()) == 0 {
-		return list
+		return
 	}
 	moves, holds := t.Strokes(), t.Holds()
-	list = slices.Grow(list, min(o.share, len(moves)+len(holds)))
 	left := o.share
+	unit := unitText(t.Quality)
 	for i := 0; i < len(moves) && left > 0; i++ {
 		m := &moves[i]
-		if sym, ok := o.stretch(id, m.First, m.Last, "move", protocol.SymbolKindEvent); ok {
-			sym.Detail = new(amount(t.Quality, m.Length) + ", peak " + number(study.Frame(m.Peak)))
-			list, left = append(list, sym), left-1
+		o.detail = append(appendBare(o.detail[:0], t.Quality, m.Length), unit...)
+		o.detail = appendNumber(append(o.detail, ", peak "...), study.Frame(m.Peak))
+		if o.stretch(id, m.First, m.Last, "move ", protocol.SymbolKindEvent) {
+			left--
 		}
 	}
+	o.detail = o.detail[:0]
 	for i := 0; i < len(holds) && left > 0; i++ {
-		if sym, ok := o.stretch(id, holds[i].First, holds[i].Last, "hold", protocol.SymbolKindConstant); ok {
-			list, left = append(list, sym), left-1
+		if o.stretch(id, holds[i].First, holds[i].Last, "hold ", protocol.SymbolKindConstant) {
+			left--
 		}
 	}
-	return list
 }
 
-// stretch returns the symbol of a stretch of frames of a part.
-func (o *outline) stretch(id scene.PartID, first, last int, what string, kind protocol.SymbolKind) (protocol.DocumentSymbol, bool) {
+// stretch writes the symbol of a stretch of frames of a part; false when it
+// stands in another file.
+func (o *outline) stretch(id scene.PartID, first, last int, what string, kind protocol.SymbolKind) bool {
 	study := o.shot.Study
 	a, b := study.AnchorPart(id, first), study.AnchorPart(id, last)
 	if a.File != 0 || b.File != 0 {
-		return protocol.DocumentSymbol{}, false
+		return false
 	}
 	if b.End < a.End {
 		b = a
 	}
-	return o.symbol(what+" "+frames(study, first, last), kind, scene.Span{Start: a.Start, End: b.End}, a), true
+	o.name = appendNumber(append(o.name[:0], what...), study.Frame(first))
+	o.name = appendNumber(append(o.name, '-'), study.Frame(last))
+	o.begin(kind, scene.Span{Start: a.Start, End: b.End}, a)
+	o.out = append(o.out, '}')
+	return true
 }
 
-// symbol returns a symbol whose selection lies within its range, as clients
-// insist.
-func (o *outline) symbol(name string, kind protocol.SymbolKind, all, selection scene.Span) protocol.DocumentSymbol {
-	if name == "" {
-		name = "(unnamed)"
+// begin writes a symbol with the name and detail under way, but for its end. Its
+// selection lies within its range, as clients insist.
+func (o *outline) begin(kind protocol.SymbolKind, all, selection scene.Span) {
+	if len(o.name) == 0 {
+		o.name = append(o.name, "(unnamed)"...)
 	}
-	all.Start, all.End = min(all.Start, selection.Start), max(all.End, selection.End)
-	return protocol.DocumentSymbol{Name: name, Kind: kind,
-		Range: o.s.spanRange(o.shot.Lookup, all), SelectionRange: o.s.spanRange(o.shot.Lookup, selection)}
+	if last := o.out[len(o.out)-1]; last != '[' {
+		o.out = append(o.out, ',')
+	}
+	o.out = appendQuoted(append(o.out, `{"name":`...), o.name)
+	if len(o.detail) > 0 {
+		o.out = appendQuoted(append(o.out, `,"detail":`...), o.detail)
+	}
+	o.out = strconv.AppendUint(append(o.out, `,"kind":`...), uint64(kind), 10)
+	start, end := min(all.Start, selection.Start), max(all.End, selection.End)
+	x := o.shot.Lookup.Index(selection.File)
+	from, to := o.s.position(x, int(selection.Start)), o.s.position(x, int(selection.End))
+	first, last := from, to // which they mostly are
+	if start != selection.Start {
+		first = o.s.position(x, int(start))
+	}
+	if end != selection.End {
+		last = o.s.position(x, int(end))
+	}
+	o.out = appendRange(append(o.out, `,"range":`...), first, last)
+	o.out = appendRange(append(o.out, `,"selectionRange":`...), from, to)
 }
 
 // whole returns the first of two spans that holds something.

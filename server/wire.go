@@ -15,7 +15,13 @@ import (
 // its own but does not export it.
 type codec struct{ jsonrpc2.JSONCodec }
 
-func (codec) Marshal(v any) ([]byte, error)      { return protocol.Marshal(v) }
+func (codec) Marshal(v any) ([]byte, error) {
+	if e, ok := v.(encoded); ok {
+		return e, nil
+	}
+	return protocol.Marshal(v)
+}
+
 func (codec) Unmarshal(data []byte, v any) error { return protocol.Unmarshal(data, v) }
 
 // snapshotKey is the key of the texts as they stood when a call arrived.
@@ -31,7 +37,7 @@ var errNotInitialized = jsonrpc2.Errorf(-32002, "expected the request initialize
 // notification, which the library takes for a broken connection, ends the
 // session.
 func (s *Server) handler() jsonrpc2.Handler {
-	dispatch := s.withTexts(protocol.ServerHandler(s, nil))
+	dispatch := s.large(protocol.ServerHandler(s, nil))
 	calls := protocol.CancelHandler(func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
 		if !req.IsCall() {
 			return nil, nil
