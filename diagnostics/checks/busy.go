@@ -113,12 +113,19 @@ func (c *Context) trembles(fig *motion.Figure, t *motion.Track, size float64) []
 		if late < 0.5*early {
 			continue
 		}
+		if path, _ := c.carriedWay(fig, t.Part, turns[a], turns[i]); path > drowned*(early+late)/float64(2*third)*float64(i-a) {
+			continue
+		}
 		f := busyFinding{finding{track: t, first: turns[a], last: turns[i], size: early / float64(third)}, float64(i-a) / seconds, early / float64(third)}
 		f.drivers = s.Drivers(t, f.first, f.last)
 		out = append(out, f)
 	}
 	return out
 }
+
+// drowned is how many times as far as it trembles a part may be carried: in a
+// larger motion nobody sees it, as in the toes of a foot that swings forward.
+const drowned = 10
 
 func (c *Context) busyNote(fig *motion.Figure, f busyFinding) note.Note {
 	ch := f.driver()

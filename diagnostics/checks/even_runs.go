@@ -13,12 +13,12 @@ import (
 func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) []evenRun {
 	var out []evenRun
 	for _, r := range motion.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
-		if !c.Study.Judged(r.first, r.last) || givesWay(fig, t, r.first, r.last) {
+		if !c.Study.Judged(r.first, r.last) || c.givesWay(fig, t, r.first, r.last) {
 			continue
 		}
 		r.size = likeFigures(t.Quality, r.length)
 		r.drivers = c.Study.Drivers(t, r.first, r.last)
-		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) || chance(&r) {
+		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) || c.chance(&r) {
 			continue
 		}
 		out = append(out, r)
@@ -62,10 +62,38 @@ func (l *evenLimits) seen(t *motion.Track, r *evenRun, k motion.Stroke) bool {
 // is nobody's doing.
 const ownWork = 0.45
 
-// chance reports whether no channel makes the point move evenly.
-func chance(r *evenRun) bool {
-	return r.track.Space == motion.World && r.drivers[0].Value < ownWork
+// chance reports whether no channel makes the point move evenly: none does most
+// of the work, or the one that does is eased itself and others make up for it. A
+// run over nearly all of a stroke is no chance, as where a hand was moved evenly
+// and the arm follows it.
+func (c *Context) chance(r *evenRun) bool {
+	if r.track.Space != motion.World {
+		return false
+	}
+	return r.drivers[0].Value < ownWork || r.covers < mostlyEven && c.easedDriver(r)
 }
+
+// easedDriver reports whether what the driver of a run adds to the path in one
+// part of it is less than easedShare of what it adds in another.
+func (c *Context) easedDriver(r *evenRun) bool {
+	n := max(min((r.last-r.first)/2, 4), 1)
+	lo, hi := math.Inf(1), 0.0
+	for i := range n {
+		a, b := r.first+(r.last-r.first)*i/n, r.first+(r.last-r.first)*(i+1)/n
+		work := 0.0
+		for _, d := range c.Study.Drivers(r.track, a, b) {
+			if d.Channel == r.driver() {
+				work = d.Value * r.track.PathLength(a, b) / float64(b-a)
+			}
+		}
+		lo, hi = min(lo, work), max(hi, work)
+	}
+	return lo < easedShare*hi
+}
+
+// easedShare is how much slower than in the middle an eased driver is at an end
+// of a run.
+const easedShare = 0.6
 
 // turnsSo reports whether a part that turns evenly seen from its parent also does
 // so to the audience, about as evenly and as fast: a counter-move of a foot that
@@ -76,13 +104,7 @@ func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 		return true
 	}
 	s := c.Study
-	seen := s.Worlds(r.track.Part, r.first, r.last+1)
-	if fig.Carrier != scene.NoPart {
-		for i, m := range s.Worlds(fig.Carrier, r.first, r.last+1) {
-			back := m.Inverse()
-			seen[i] = back.Mul(&seen[i])
-		}
-	}
+	seen := c.seenWorlds(fig, r.track.Part, r.first, r.last+1)
 	w, by := motion.Window(s.Rate, 1.0/24), 1
 	if r.onTwos {
 		w = r.track.StepFrames(2)

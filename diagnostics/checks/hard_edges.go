@@ -92,7 +92,7 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 			continue // 3 degrees, a tenth of a weight: nobody sees how it starts
 		}
 		share := edgeShare(t, k, start)
-		if share < c.Setting("share") || c.nearContact(fig, edge) || givesWay(fig, t, k.First, k.Last) {
+		if share < c.Setting("share") || c.nearContact(fig, edge) || c.givesWay(fig, t, k.First, k.Last) {
 			continue
 		}
 		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}

@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -42,7 +43,7 @@ func runHitch(c *Context) []note.Note {
 			}
 			for _, h := range t.Hitches() {
 				a, b := h.First, h.Last
-				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || c.landsNear(fig, h.Before, h.After+1) {
+				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || !c.stuttersSo(fig, t, h) || c.landsNear(fig, h.Before, h.After+1) {
 					continue
 				}
 				f := hitchFinding{finding{track: t, first: a, last: b}, h}
@@ -66,6 +67,40 @@ const quickTurn = 100
 func slowTurn(t *motion.Track, h motion.Hitch) bool {
 	v := t.Speed()
 	return t.Quality == motion.Rotation && min(v[h.Before], v[h.After]) < quickTurn
+}
+
+// keptWay is how large a turn must be from end to end, as a share of what it is
+// frame by frame: less is a head that comes to the end of its way and turns back.
+const keptWay = 0.75
+
+// stuttersSo reports whether a dip in the turning of a part is one in the world,
+// too: as deep, and in a turn that goes on. What the head does against its neck
+// the body may make up for.
+func (c *Context) stuttersSo(fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
+	if t.Quality != motion.Rotation {
+		return true
+	}
+	w := motion.Window(t.Rate, 1.0/24)
+	from := max(h.Before-w/2, 0)
+	seen := c.seenWorlds(fig, t.Part, from, min(h.After+1+(w+1)/2, t.Len()))
+	lowest := math.Inf(1)
+	sides := [2]float64{} // the fastest before and after the dip
+	path := 0.0
+	for i := 0; i+w < len(seen); i++ {
+		d := seen[i].AngleTo(&seen[i+w])
+		lowest = min(lowest, d)
+		side := 0
+		if from+i+w/2 > (h.First+h.Last)/2 {
+			side = 1
+		}
+		sides[side] = max(sides[side], d)
+	}
+	last := 0
+	for i := w; i < len(seen); i += w {
+		path += seen[i-w].AngleTo(&seen[i])
+		last = i
+	}
+	return lowest < c.Setting("depth")*min(sides[0], sides[1]) && seen[0].AngleTo(&seen[last]) >= keptWay*path
 }
 
 // hitchTracks are the paths of the figure's points but its feet, which roll and

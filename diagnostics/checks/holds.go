@@ -155,7 +155,8 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 		}
 		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
 		long := float64(swings[n-1].last-swings[0].first)/s.Rate > c.Setting("longest")
-		if (ratio > c.Setting("ratio") || long) && !givesWay(fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() {
+		if (ratio > c.Setting("ratio") || long) && !c.givesWay(fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() &&
+			!c.onItsWay(fig, t, swings[0].first, swings[n-1].last) {
 			f := settleFinding{finding{track: t, first: swings[0].first, last: swings[n-1].last, size: likeFigures(t.Quality, swings[0].size)}, n, ratio}
 			f.drivers = s.Drivers(t, f.first, f.last)
 			out = append(out, f)
@@ -164,6 +165,20 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 	}
 	return out
 }
+
+// onItsWay reports whether what turns or shifts is itself carried somewhere else
+// from frame index a to b, by more than stillGoing figure sizes a second: a hand
+// that turns to and fro on an arm which is still on its way has not stopped.
+func (c *Context) onItsWay(fig *motion.Figure, t *motion.Track, a, b int) bool {
+	if t.Space != motion.Local || fig.LabelOf(t.Part).Body.Face() {
+		return false
+	}
+	_, chord := c.carriedWay(fig, t.Part, a, b)
+	return chord*t.Rate > stillGoing*float64(b-a)
+}
+
+// stillGoing is half the speed of the slowest move whose stop is judged.
+const stillGoing = 0.12
 
 // wholeSwings leaves out a first half swing, from the stop to one side, and the
 // last one back to the middle.

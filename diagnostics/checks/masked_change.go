@@ -3,6 +3,8 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -61,33 +63,47 @@ func runMaskedChange(c *Context) []note.Note {
 // quickly; nil for a figure without a head that does.
 func (c *Context) fastHead(fig *motion.Figure) []bool {
 	s := c.Study
-	fast := make([]bool, max(s.N-1, 0))
-	some := false
-	mark := func(t *motion.Track, limit float64) {
-		for i, v := range t.Speed() {
-			if v > limit {
-				fast[i], some = true, true
-			}
-		}
-	}
 	head := fig.Group(motion.Head.String())
 	if head == nil {
 		return nil
 	}
+	fast := make([]bool, max(s.N-1, 0))
 	if t := c.headTurn(head); t != nil {
-		mark(t, c.Setting("head_speed"))
+		for i, v := range t.Speed() {
+			fast[i] = v > c.Setting("head_speed")
+		}
 	}
 	if v := s.View(); v != nil {
 		for i, p := range fig.Points {
 			if p.Role == motion.HeadPoint {
-				mark(v.ScreenTrack(fig, i), c.Setting("screen_speed"))
+				c.crossing(v, fig, i, fast)
 			}
 		}
 	}
-	if !some {
+	if !slices.Contains(fast, true) {
 		return nil
 	}
 	return fast
+}
+
+// crossing marks the steps in which a point of the figure crosses the picture
+// quickly by its own doing: it must do so for a camera that follows it and for one
+// that stands still, since a pan over a quiet face is the camera's.
+func (c *Context) crossing(v *motion.View, fig *motion.Figure, point int, fast []bool) {
+	s, limit := c.Study, c.Setting("screen_speed")
+	t, w := fig.PointTrack(point), motion.Window(s.Rate, 1.0/24)
+	origin := r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]}
+	at := func(i int) r3.Vec { return r3.Add(origin, r3.Scale(t.Unit, t.At(i))) }
+	for i, speed := range v.ScreenTrack(fig, point).Speed() {
+		if fast[i] || speed <= limit {
+			continue
+		}
+		eye := v.At(s.Frame(i))
+		a, b := max(i-(w-1)/2, 0), min(i+1+w/2, t.Len()-1)
+		x0, y0, _, ok0 := eye.Project(at(a))
+		x1, y1, _, ok1 := eye.Project(at(b))
+		fast[i] = ok0 && ok1 && math.Hypot(x1-x0, y1-y0)*s.Rate > limit*float64(b-a)
+	}
 }
 
 // maskedShare is the share of a stroke's path that lies in fast steps.

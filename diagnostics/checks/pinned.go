@@ -1,6 +1,10 @@
 package checks
 
-import "curvelint/diagnostics/motion"
+import (
+	"slices"
+
+	"curvelint/diagnostics/motion"
+)
 
 // standsStill is how far, in figure sizes, the end of a limb may go for it to
 // count as held where it is.
@@ -25,9 +29,24 @@ func pinned(fig *motion.Figure, g *motion.Group, a, b int) bool {
 }
 
 // givesWay reports whether a track shows in the frames a to b a joint of a
-// pinned limb.
-func givesWay(fig *motion.Figure, t *motion.Track, a, b int) bool {
-	return t.Space == motion.Local && pinned(fig, fig.GroupOf(t.Part), a, b)
+// pinned limb. A hand that turns by itself at the end of a still arm does not.
+func (c *Context) givesWay(fig *motion.Figure, t *motion.Track, a, b int) bool {
+	return t.Space == motion.Local && pinned(fig, fig.GroupOf(t.Part), a, b) && !c.turnsHand(fig, t, a, b)
+}
+
+// turnsHand reports whether the track is the turning of a hand that the world
+// sees, too: the joints above it do not make up for it.
+func (c *Context) turnsHand(fig *motion.Figure, t *motion.Track, a, b int) bool {
+	if t.Quality != motion.Rotation || !slices.ContainsFunc(fig.Points, func(p motion.Point) bool {
+		return p.Role == motion.HandPoint && p.Part == t.Part
+	}) {
+		return false
+	}
+	seen, way := c.seenWorlds(fig, t.Part, a, b+1), 0.0
+	for i := 1; i < len(seen); i++ {
+		way += seen[i-1].AngleTo(&seen[i])
+	}
+	return way > 0.5*t.PathLength(a, b)
 }
 
 // freeBeats are the beats of the figure without the strokes of pinned limbs,

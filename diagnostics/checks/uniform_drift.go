@@ -161,12 +161,16 @@ func (c *Context) onCore(fig *motion.Figure, tracks []*motion.Track, h hold) [][
 	return out
 }
 
-// drift returns how far the points go between two frames on average, and the
-// most that one goes as seen from the core.
+// drift returns how far the points go between two frames on average, and how far
+// one of them gets from where it was as seen from the core: what goes and comes
+// back has a life of its own, too.
 func (c *Context) drift(tracks []*motion.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
 	for i, t := range tracks {
 		common += r3.Norm(r3.Sub(t.At(b), t.At(a))) / float64(len(tracks))
-		relative = max(relative, r3.Norm(r3.Sub(fixed[i][b-h.first], fixed[i][a-h.first])))
+		seen := fixed[i][a-h.first : b-h.first+1]
+		for _, p := range seen {
+			relative = max(relative, r3.Norm(r3.Sub(p, seen[0])))
+		}
 	}
 	return common, relative
 }

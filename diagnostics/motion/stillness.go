@@ -69,7 +69,7 @@ const (
 
 // StillBlocked reports whether the figure is still in blocking: poses that jump
 // from one to the next. On authored keys, when 70 % of the keyed frames are
-// shared by 70 % of at least 4 parts and the segments hold or step; on a bake,
+// shared by 70 % of at least 4 moving parts and the segments hold or step; on a bake,
 // when 70 % of the frames repeat the pose before and each change takes one
 // frame.
 func (fig *Figure) StillBlocked() bool {
@@ -81,10 +81,14 @@ func (fig *Figure) blockedKeys() bool {
 	frames := map[float64]int{}
 	parts, segments, held := 0, 0, 0
 	for _, p := range fig.Parts {
-		mine := map[float64]bool{}
+		mine, moves := map[float64]bool{}, false
 		for _, id := range s.channels[p] {
 			c := &s.Scene.Channels[id].Curve
-			if c.Len() < 2 || constant(c) || HasBake(c) {
+			if c.Len() < 2 || constant(c) {
+				continue
+			}
+			moves = true
+			if HasBake(c) {
 				continue
 			}
 			for i, t := range c.Times {
@@ -97,10 +101,10 @@ func (fig *Figure) blockedKeys() bool {
 				}
 			}
 		}
-		if len(mine) == 0 {
+		if !moves {
 			continue
 		}
-		parts++
+		parts++ // a baked part shares no keys with the others, but it moves
 		for t := range mine {
 			frames[t]++
 		}
@@ -123,15 +127,28 @@ func heldSegment(c *scene.Curve, i int) bool {
 	if k := c.SegmentInterp(i); k == scene.Held || k == scene.Blank {
 		return true
 	}
-	if c.Times[i+1]-c.Times[i] <= 1+1e-6 {
-		return true
+	if stepsIn(c, i) {
+		return !stepsIn(c, i-1) && !stepsIn(c, i+1) // frame after frame is a move
 	}
-	for j := range c.Stride {
-		if c.Value(i*c.Stride+j) != c.Value((i+1)*c.Stride+j) {
+	if !sameValue(c, i, i+1) {
+		return false
+	}
+	return c.SegmentInterp(i) != scene.Bezier || c.Handles == nil || (c.Handles.OutV[i*c.Stride] == 0 && c.Handles.InV[(i+1)*c.Stride] == 0)
+}
+
+// stepsIn reports whether the curve has a segment i of one frame that changes its
+// value.
+func stepsIn(c *scene.Curve, i int) bool {
+	return i >= 0 && i+1 < c.Len() && c.Times[i+1]-c.Times[i] <= 1+1e-6 && !sameValue(c, i, i+1)
+}
+
+func sameValue(c *scene.Curve, i, j int) bool {
+	for k := range c.Stride {
+		if c.Value(i*c.Stride+k) != c.Value(j*c.Stride+k) {
 			return false
 		}
 	}
-	return c.SegmentInterp(i) != scene.Bezier || c.Handles == nil || (c.Handles.OutV[i*c.Stride] == 0 && c.Handles.InV[(i+1)*c.Stride] == 0)
+	return true
 }
 
 // blockedBake looks at the evaluated pose: at least three changes, each of one
