@@ -25,7 +25,7 @@ var PivotArc = &Check{
 		{Name: "fit", Unit: "ratio", Default: 0.01, Min: 0, Max: 1, Doc: "how far the path leaves a circle, as a share of its radius"},
 		{Name: "centre", Unit: "ratio", Default: 0.02, Min: 0, Max: 1, Doc: "how far the circle's axis passes from the pivot, as a share of its radius"},
 		{Name: "min_radius", Unit: "figure", Default: 0.15, Min: 0, Max: 100, Doc: "smallest circle"},
-		{Name: "min_sweep", Unit: "degrees", Default: 45, Min: 5, Max: 360, Doc: "least angle swept"},
+		{Name: "min_sweep", Unit: "degrees", Default: 45, Min: 5, Max: 360, Doc: "least angle swept, and turned by the joint itself"},
 		{Name: "min_time", Unit: "s", Default: 0.3, Min: 0, Max: 10, Doc: "shortest stroke"},
 		{Name: "inner_turn", Unit: "degrees", Default: 3, Min: 0, Max: 90, Doc: "an inner joint that turns more than this bends the chain"},
 	},
@@ -142,8 +142,8 @@ func offAxis(circle motion.Circle) float64 {
 const pivotTravel = 0.25
 
 // stiffBeyond returns the only joint of a chain that bends in a stroke, when it
-// carries most of the chain and at least two joints lie beyond it. joints run
-// from the tip up.
+// makes the swing by itself, carries most of the chain and at least two joints
+// lie beyond it. joints run from the tip up.
 func (c *Context) stiffBeyond(joints []scene.PartID, k motion.Stroke) (scene.PartID, bool) {
 	pivot, beyond, carried, whole := scene.NoPart, 0, 0.0, 0.0
 	for n, p := range joints {
@@ -157,7 +157,12 @@ func (c *Context) stiffBeyond(joints []scene.PartID, k motion.Stroke) (scene.Par
 			whole += c.boneAbove(p)
 		}
 	}
-	return pivot, pivot != scene.NoPart && beyond >= pivotJoints-1 && carried >= wholeChain*whole
+	if pivot == scene.NoPart || beyond < pivotJoints-1 || carried < wholeChain*whole {
+		return pivot, false
+	}
+	// What the body adds to the swing is not this joint's: both together draw
+	// circles of many more degrees than the joint turns.
+	return pivot, c.Study.RotationTrack(pivot).PathLength(k.First, k.Last) >= c.Setting("min_sweep")
 }
 
 // wholeChain is how much of a chain's length must swing: a forearm that turns at

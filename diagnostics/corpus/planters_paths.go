@@ -32,7 +32,7 @@ func plantFlat(s *stage, flawed bool) {
 }
 
 // plantPivot swings a whole limb or tail from its first joint, or lets the
-// joints after it lag and bend.
+// joints after it lag and bend, or lets the trunk make half of the swing.
 func plantPivot(s *stage, flawed bool) {
 	s.anyOf([]castKind{(*stage).biped, (*stage).biped, withBird, withQuadruped, (*stage).tailAlone})
 	s.live(0, 0)
@@ -45,15 +45,33 @@ func plantPivot(s *stage, flawed bool) {
 	}
 	from, dur := s.seed.Between(0.8, 3), s.seed.Between(0.45, 0.9)
 	s.stiff = true
-	s.ease(chain[0], axis, minJerk, from, dur, change)
-	if !flawed {
-		for i, p := range chain[1:] {
-			late := s.seed.Between(0.06, 0.1) * float64(i+1)
-			s.Ease(p, axis, designed.Swell(from+late, from+late+dur, -0.35*change*s.seed.Between(0.8, 1.2)/float64(i+1)))
-			s.ease(p, axis, minJerk, from+late, dur, 0.3*change)
-		}
-	}
 	s.plant("pivot-arc", from, from+dur, chain[0], chain[1:]...)
+	switch {
+	case flawed:
+		s.ease(chain[0], axis, minJerk, from, dur, change)
+	case s.Body != nil && s.seed.Chance(0.3):
+		change = max(change, -75)
+		s.ease(s.Spine, axis, minJerk, from, dur, 0.2*change)
+		s.ease(s.Chest, axis, minJerk, from, dur, 0.3*change)
+		s.ease(chain[0], axis, minJerk, from, dur, 0.5*change)
+	default:
+		s.ease(chain[0], axis, minJerk, from, dur, change)
+		s.bends(chain, axis, from, dur, change)
+	}
+}
+
+// bends lets the joints of a chain lag behind a swing of its first and come
+// after it. An elbow cannot lag past straight: it bends.
+func (s *stage) bends(chain []int, axis int, from, dur, change float64) {
+	step := min(s.seed.Between(0.06, 0.1), 0.35/float64(len(chain)))
+	for i, p := range chain[1:] {
+		late, drag := step*float64(i+1), -0.35*s.seed.Between(0.8, 1.2)/float64(i+1)
+		if s.Body != nil && i == 0 {
+			drag = 0.5
+		}
+		s.Ease(p, axis, designed.Swell(from+late, from+late+dur, drag*change))
+		s.ease(p, axis, minJerk, from+late, dur, 0.3*change)
+	}
 }
 
 // plantKinked lets a limb's end turn a corner at full speed, or rounds the

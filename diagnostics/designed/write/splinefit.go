@@ -7,6 +7,7 @@ import "math"
 type splineFit struct {
 	at        func(f int) float64 // the curve, fine columns a frame
 	tolerance float64
+	unit      float64   // in multiples of which it is printed
 	widths    []float64 // handle widths to try, as shares of a segment
 
 	flat bool // extremes get level tangents, so that nothing overshoots them
@@ -21,8 +22,9 @@ var thirds = []float64{1. / 3}
 // handles are the widths that an animator's handles have.
 var handles = []float64{1. / 3, 0.22, 0.28, 0.4, 0.45, 0.5, 0.52}
 
-// fit makes the knots of a curve, nil for one that does not change.
-func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
+// fit makes the knots of a curve that is printed in multiples of unit, nil for
+// one that does not change.
+func (s *splines) fit(at func(f int) float64, tolerance, unit float64) *splineFit {
 	n := s.t.N
 	lo, hi := at(0), at(0)
 	for f := range n {
@@ -31,7 +33,7 @@ func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
 	if n < 2 || hi-lo < 1e-9 {
 		return nil
 	}
-	f := &splineFit{at: at, tolerance: tolerance, widths: thirds, keep: make([]bool, n), in: make([]float64, n), out: make([]float64, n)}
+	f := &splineFit{at: at, tolerance: tolerance, unit: unit, widths: thirds, keep: make([]bool, n), in: make([]float64, n), out: make([]float64, n)}
 	if s.share > 0 {
 		f.tolerance, f.widths, f.flat = max(tolerance, s.share*(hi-lo)), handles, true
 	}
@@ -47,6 +49,7 @@ func (s *splines) fit(at func(f int) float64, tolerance float64) *splineFit {
 			last = k
 		}
 	}
+	f.thin()
 	return f
 }
 
@@ -84,6 +87,49 @@ func (f *splineFit) seed() {
 	}
 }
 
+// thin drops the knots whose segments one segment draws as well, no frame of it
+// off by more than a unit: what seed saw in a change too small to be printed.
+// Extremes stay: an animator keys them even where handles alone would do.
+func (f *splineFit) thin() {
+	a := 0
+	for k := 1; k < len(f.keep)-1; k++ {
+		if !f.keep[k] {
+			continue
+		}
+		b := k + 1
+		for !f.keep[b] {
+			b++
+		}
+		e, _, u, v := f.nearest(a, b)
+		if e > f.unit || f.extreme(a, k, b) {
+			a = k
+			continue
+		}
+		f.keep[k] = false
+		f.widen(a, b, u, v)
+	}
+}
+
+// extreme reports whether the curve at frame k lies outside what it is at frames
+// a and b by more than a unit.
+func (f *splineFit) extreme(a, k, b int) bool {
+	va, v, vb := f.at(a*fine), f.at(k*fine), f.at(b*fine)
+	return v > max(va, vb)+f.unit || v < min(va, vb)-f.unit
+}
+
+// slopes are those of the segment between knots at frames a and b: level in a
+// hold, where a slope too small to be seen would lift a long handle.
+func (f *splineFit) slopes(a, b int) (out, in float64) {
+	v, still := f.at(a*fine), true
+	for k := a + 1; k <= b && still; k++ {
+		still = math.Abs(f.at(k*fine)-v) <= f.unit
+	}
+	if still {
+		return 0, 0
+	}
+	return f.slope(a, 1), f.slope(b, -1)
+}
+
 // slope is the change per frame at frame k, seen from the side dir (-1 or 1),
 // exact for parabolas.
 func (f *splineFit) slope(k, dir int) float64 {
@@ -97,27 +143,38 @@ func (f *splineFit) slope(k, dir int) float64 {
 // bend chooses the handles between the knots at frames a and b, and puts a knot
 // between them where no handles are near enough.
 func (f *splineFit) bend(a, b int) {
-	best, where := math.Inf(1), -1
-	var w0, w1 float64
-	for _, u := range f.widths {
-		for _, v := range f.widths {
-			e, at := f.miss(a, b, u, v)
-			if e < best*0.98 {
-				best, where, w0, w1 = e, at, u, v
-			}
-			if best <= f.tolerance/4 {
-				break
-			}
-		}
-	}
+	best, where, u, v := f.nearest(a, b)
 	if best <= f.tolerance || where < 0 {
-		d := float64(b - a)
-		f.out[a], f.in[b] = w0*d, w1*d
+		f.widen(a, b, u, v)
 		return
 	}
 	f.keep[where] = true
 	f.bend(a, where)
 	f.bend(where, b)
+}
+
+// widen gives the knots at frames a and b the handles of one segment between
+// them, of widths u and v in shares of it.
+func (f *splineFit) widen(a, b int, u, v float64) {
+	f.out[a], f.in[b] = u*float64(b-a), v*float64(b-a)
+}
+
+// nearest returns the widths of handles with which the segment from frame a to b
+// passes nearest to the curve, how far off it is at most and at which frame.
+func (f *splineFit) nearest(a, b int) (best float64, where int, u, v float64) {
+	best, where = math.Inf(1), -1
+	for _, x := range f.widths {
+		for _, y := range f.widths {
+			e, at := f.miss(a, b, x, y)
+			if e < best*0.98 {
+				best, where, u, v = e, at, x, y
+			}
+			if best <= f.tolerance/4 {
+				return best, where, u, v
+			}
+		}
+	}
+	return best, where, u, v
 }
 
 // miss is how far the Bezier segment from frame a to b with handles of widths u
@@ -127,7 +184,8 @@ func (f *splineFit) miss(a, b int, u, v float64) (worst float64, where int) {
 	where = -1
 	d := float64(b - a)
 	va, vb := f.at(a*fine), f.at(b*fine)
-	pa, pb := va+f.slope(a, 1)*u*d, vb-f.slope(b, -1)*v*d
+	sa, sb := f.slopes(a, b)
+	pa, pb := va+sa*u*d, vb-sb*v*d
 	for k := a + 1; k < b; k++ {
 		s := bezierAt(float64(k-a)/d, u, v)
 		r := 1 - s

@@ -109,7 +109,7 @@ func (s *splines) transform(i int) {
 
 // component writes one attribute: a value if it does not change, else a spline.
 func (s *splines) component(attr string, at func(f int) float64, decimals int, tolerance float64) {
-	f := s.fit(at, tolerance)
+	f := s.fit(at, tolerance, math.Pow10(-decimals))
 	if f == nil {
 		s.begin()
 		s.text(attr, " = ")
@@ -125,9 +125,12 @@ func (s *splines) component(attr string, at func(f int) float64, decimals int, t
 		if !f.keep[k] {
 			continue
 		}
+		var in float64
 		if last >= 0 {
+			var out float64
+			out, in = f.slopes(last, k)
 			s.text("; post curve ")
-			s.tangent(f.out[last], f.slope(last, 1), decimals)
+			s.tangent(f.out[last], out, decimals)
 			s.text(",\n")
 		}
 		s.begin()
@@ -135,7 +138,7 @@ func (s *splines) component(attr string, at func(f int) float64, decimals int, t
 		s.number(at(k*fine), decimals)
 		if last >= 0 {
 			s.text("; pre ")
-			s.tangent(f.in[k], f.slope(k, -1), decimals)
+			s.tangent(f.in[k], in, decimals)
 		}
 		last = k
 	}
