@@ -63,20 +63,23 @@ func TestFewKeys(t *testing.T) {
 // TestHoldsOfTwoKeys: a hold of one value has a key at each end and none between,
 // also where a stroke begins less than a digit before the frame that shows it.
 func TestHoldsOfTwoKeys(t *testing.T) {
-	s := designed.NewShot("hand", 4)
-	s.Add(-1, designed.Part{Name: "hand", Turn: [3]designed.Signal{designed.Add(
-		designed.Stroke(designed.MinimumJerk, 0.48, 1, 40), designed.Stroke(designed.MinimumJerk, 1.999, 3, -30))}})
-	for _, w := range []func(io.Writer, *designed.Take) error{write.USDASplines, write.USDAHermite, write.USDAKeyed} {
-		var b bytes.Buffer
-		if err := w(&b, s.Take(60)); err != nil {
-			t.Fatal(err)
-		}
-		sc := parse.Parse("a.usda", b.Bytes(), scene.ReadOptions{})
-		for i := range sc.Channels {
-			c := &sc.Channels[i].Curve
-			for k := 1; k+1 < c.Len(); k++ {
-				if c.Value(k-1) == c.Value(k) && c.Value(k) == c.Value(k+1) {
-					t.Errorf("a key at %g between two of its own value %g", c.Times[k], c.Value(k))
+	for early := range 20 {
+		start := 2 - 0.0001*float64(early)
+		s := designed.NewShot("hand", 4)
+		s.Add(-1, designed.Part{Name: "hand", Turn: [3]designed.Signal{designed.Add(
+			designed.Stroke(designed.MinimumJerk, 0.48, 1, 40), designed.Stroke(designed.MinimumJerk, start, start+0.5, -30))}})
+		for _, w := range []func(io.Writer, *designed.Take) error{write.USDASplines, write.USDAHermite, write.USDAKeyed} {
+			var b bytes.Buffer
+			if err := w(&b, s.Take(24)); err != nil {
+				t.Fatal(err)
+			}
+			sc := parse.Parse("a.usda", b.Bytes(), scene.ReadOptions{})
+			for i := range sc.Channels {
+				c := &sc.Channels[i].Curve
+				for k := 1; k+1 < c.Len(); k++ {
+					if c.Value(k-1) == c.Value(k) && c.Value(k) == c.Value(k+1) {
+						t.Errorf("a stroke at %g: a key at %g between two of its own value %g", start, c.Times[k], c.Value(k))
+					}
 				}
 			}
 		}
