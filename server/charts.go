@@ -106,7 +106,7 @@ func (s *Server) draw(shot *workspace.Shot, a *chartArguments) (title string, sv
 		a.First, a.Last = shot.Study.First, shot.Study.Frame(shot.Study.N-1)
 	}
 	o := chart.Options{Dark: a.Dark, Notes: shot.Notes}
-	if c, known := s.session.Compared(shot); known && c != nil {
+	if c, known := s.session.Compared(shot); known && c != nil && c.Unrelated == "" {
 		o.Before = c.Before
 	}
 	svg, err = kind.Draw(shot.Study, part, a.First, a.Last, o)

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bytes"
 	"encoding/base64"
 	"os"
 	"path/filepath"
@@ -10,6 +11,10 @@ import (
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
+
+	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/natural"
+	designedwrite "curvelint/diagnostics/designed/write"
 )
 
 // twoPasses writes a folder with the earlier and the later pass of the demo, and
@@ -120,6 +125,39 @@ func TestComparedInTheBackground(t *testing.T) {
 		sleep(t.Context(), comparePatience)
 	}
 	t.Error("the lens speaks of an earlier pass that has changed")
+}
+
+// TestEarlierOfAnotherShot names another performance as the earlier pass: nothing is
+// said to have changed since, and the command says why.
+func TestEarlierOfAnotherShot(t *testing.T) {
+	dir := ferry(t)
+	text := map[string]string{}
+	for name, seed := range map[string]designed.Seed{"look_spline.usda": 5, "look_polish.usda": 6} {
+		var b bytes.Buffer
+		if err := designedwrite.USDA(&b, natural.Shot(natural.Acting, natural.Options{Seed: seed, Seconds: 5}).Take(24)); err != nil {
+			t.Fatal(err)
+		}
+		text[name] = b.String()
+		write(t, dir, name, text[name])
+	}
+	write(t, dir, "curvelint.toml", "[[pass]]\nname = \"*_polish.usda\"\nbefore = \"*_spline.usda\"\n")
+	u := uri.File(filepath.Join(dir, "look_polish.usda"))
+	e := start(t, inFolder(dir))
+	e.open(u, text["look_polish.usda"])
+	for i, line := range strings.Split(text["look_polish.usda"], "\n") {
+		if strings.Contains(line, `def Xform "head"`) {
+			if got := e.lensOver(u, i); strings.Contains(got, "since") {
+				t.Errorf("lens: %s", got)
+			}
+			if got := e.hover(u, at(i, 8)); strings.Contains(got, "since") {
+				t.Errorf("hover: %s", got)
+			}
+		}
+	}
+	c := execute[compared](e, commandCompare, compareArguments{URI: u, Quiet: true})
+	if !strings.Contains(c.Text, "not compared: expected two passes of one shot") || strings.Contains(c.Text, "beats") {
+		t.Errorf("the command says %q", c.Text)
+	}
 }
 
 // TestEarlierOutside has an earlier pass outside the folders that may be read.

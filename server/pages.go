@@ -113,7 +113,7 @@ func (s *Server) encodePage(ctx context.Context, shot *workspace.Shot) (encoded 
 	if before := s.session.EarlierShot(ctx, shot); before != nil {
 		show.Before, show.BeforeNotes = before.Study, before.Notes
 	}
-	return page.Encode(&show)
+	return page.Encode(ctx, &show)
 }
 
 // followPage brings the page of a scene, if one was opened, up to date in the

@@ -97,7 +97,7 @@ func (k *checker) checkOne(ctx context.Context, in input) outcome {
 	shown.Notes = diagnostics.Worst(r.Notes, k.options.worst)
 	out.file = report.OfResult(r, shown.Notes)
 	if k.options.format == htmlFormat {
-		if out.page, err = page.Encode(&shown); err != nil {
+		if out.page, err = page.Encode(ctx, &shown); err != nil {
 			out.err = err.Error()
 			return out
 		}
@@ -164,7 +164,10 @@ func (k *checker) onlyNew(ctx context.Context, out *outcome, r *diagnostics.Resu
 	if err != nil {
 		return nil, err
 	}
-	notes := passes.NewNotes(earlier.Study, r.Study, earlier.Notes, r.Notes)
+	notes, err := passes.NewNotes(ctx, earlier.Study, r.Study, earlier.Notes, r.Notes)
+	if err != nil {
+		return nil, err
+	}
 	r.Notes = notes.New
 	out.reads = append(out.reads, k.options.before)
 	out.since = fmt.Sprintf("since %s: %d new, %d remaining, %d fixed", k.options.before, len(notes.New), len(notes.Remaining), len(notes.Fixed))

@@ -41,7 +41,8 @@ by their motion, so that one that comes two frames sooner is the same stroke.
 
 Captured motion, or a table of points tracked in the picture (u v), can stand for
 either pass as a reference: then the timing of the beats is compared and nothing
-else.
+else. Files that do not belong together, by the poses or the beats, are not
+compared.
 
 The exit status is 0 when no new note reaches the bar of --fail-on, 1 when one
 does, and 2 when something could not be read or the call is wrong.`
@@ -143,7 +144,13 @@ func runCompare(ctx context.Context, std streams, o *compareOptions, before, aft
 	if err := o.concern(earlier.Study.Scene, later.Study.Scene); err != nil {
 		return err
 	}
-	c := passes.Compare(earlier.Study, later.Study, earlier.Notes, later.Notes, o.limits)
+	c, err := passes.Compare(ctx, earlier.Study, later.Study, earlier.Notes, later.Notes, o.limits)
+	if err != nil {
+		return errors.New("interrupted")
+	}
+	if c.Unrelated != "" {
+		return fmt.Errorf("%s and %s do not belong together: %s", report.Visible(before), report.Visible(after), c.Unrelated)
+	}
 	out, err := k.openOutput()
 	if err != nil {
 		return err

@@ -1,13 +1,19 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync/atomic"
 	"testing"
 
+	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/natural"
+	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/note"
 )
 
@@ -36,8 +42,8 @@ func TestCompareStatus(t *testing.T) {
 		out    string
 	}{
 		{"a.bvh b.bvh", statusClean, "notes: 0 fixed, 1 remaining, 0 new"},
-		{"a.bvh c.bvh", statusClean, ""},
-		{"--fail-on never a.bvh c.bvh", statusClean, ""},
+		{"a.bvh c.bvh", statusFailed, ""}, // a drum and a gull
+		{"--fail-on never a.bvh c.bvh", statusFailed, ""},
 		{"a.bvh new/d.bvh", statusClean, "d.bvh against a.bvh"},
 		{"a.bvh missing.bvh", statusFailed, ""},
 		{"broken.bvh a.bvh", statusFailed, ""},
@@ -119,5 +125,60 @@ func TestCompareFormats(t *testing.T) {
 	}
 	if _, out, _ := call(t, "", "compare", "--part", "*jaw*", "--frames", "1001-1010", a, b); !strings.Contains(out, "nothing changed") {
 		t.Errorf("the jaw has changed: %s", out)
+	}
+}
+
+// Another performance of the figure is no earlier pass: one line says so, and
+// nothing is compared.
+func TestCompareUnrelated(t *testing.T) {
+	files := map[string]string{}
+	for name, seed := range map[string]designed.Seed{"look.bvh": 5, "wave.bvh": 6} {
+		var b bytes.Buffer
+		if err := write.BVH(&b, natural.Shot(natural.Acting, natural.Options{Seed: seed, Seconds: 5}).Take(24)); err != nil {
+			t.Fatal(err)
+		}
+		files[name] = b.String()
+	}
+	shots(t, files)
+	for _, format := range []string{"text", "json", "html"} {
+		status, out, errs := call(t, "", "compare", "--format", format, "look.bvh", "wave.bvh")
+		if status != statusFailed || out != "" || strings.Count(errs, "\n") != 1 ||
+			!strings.HasPrefix(errs, "curvelint: look.bvh and wave.bvh do not belong together: expected two passes of one shot, found") || !strings.Contains(errs, "; give an earlier pass") {
+			t.Errorf("%s: status %d\n%s%s", format, status, out, errs)
+		}
+	}
+}
+
+// asking is a context that ends when it has been asked a number of times.
+type asking struct {
+	context.Context
+	left atomic.Int64
+}
+
+func (a *asking) Err() error {
+	if a.left.Add(-1) < 0 {
+		return context.Canceled
+	}
+	return a.Context.Err()
+}
+
+// A comparison under way can be interrupted, and then writes nothing.
+func TestCompareInterrupted(t *testing.T) {
+	t.Chdir(filepath.Join(repoRoot, "testdata", "demo"))
+	compare := func(times int64) (status int, out, errs string, asked int64) {
+		var o, e bytes.Buffer
+		ctx := &asking{Context: t.Context()}
+		ctx.left.Store(times)
+		status = run(ctx, []string{"compare", "deckhand_spline.usda", "deckhand_polish.usda"}, streams{nil, &o, &e})
+		return status, o.String(), e.String(), times - ctx.left.Load()
+	}
+	status, out, _, asked := compare(1 << 40)
+	if status != statusClean || out == "" {
+		t.Fatalf("status %d, %q", status, out)
+	}
+	for _, share := range []int64{20, 50, 90, 98} { // of a hundred: while it judges, and while it compares
+		if status, out, errs, _ := compare(asked * share / 100); status != statusFailed || out != "" || !strings.Contains(errs, "interrupted") {
+			t.Errorf("interrupted at %d %%: status %d, %q, %q", share, status, out, errs)
+		}
 	}
 }

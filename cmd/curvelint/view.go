@@ -136,7 +136,7 @@ func (v *viewer) load(ctx context.Context) (page.Encoded, error) {
 	if flaw != "" && v.read.reads != nil && !v.flawed {
 		return nil, errors.New(flaw)
 	}
-	e, err := page.Encode(&shown)
+	e, err := page.Encode(ctx, &shown)
 	if err != nil {
 		return nil, err
 	}

@@ -27,7 +27,7 @@ func BenchmarkEncode(b *testing.B) {
 	b.Run("encoding", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			e, err := Encode(s)
+			e, err := Encode(b.Context(), s)
 			if err != nil {
 				b.Fatal(err)
 			}

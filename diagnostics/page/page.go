@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -113,11 +114,11 @@ func (w *Writer) Close() error {
 	return err
 }
 
-// Write writes a page of the shots.
-func Write(w io.Writer, title string, shots ...*Shot) error {
+// Write writes a page of the shots, unless the context ends first.
+func Write(ctx context.Context, w io.Writer, title string, shots ...*Shot) error {
 	p := NewWriter(w, title)
 	for _, s := range shots {
-		e, err := Encode(s)
+		e, err := Encode(ctx, s)
 		if err != nil {
 			return err
 		}

@@ -59,7 +59,7 @@ func demoShot(t testing.TB, name string) *Shot {
 
 func decoded(t *testing.T, s *Shot) *form {
 	t.Helper()
-	b, err := Encode(s)
+	b, err := Encode(t.Context(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -205,7 +205,7 @@ func TestHostileNames(t *testing.T) {
 	sc := strings.ReplaceAll(winch, "drum", "</script><script>alert(1)</script><!--")
 	s := studied(t, "a</script>\x1b[31m.bvh", []byte(sc), settings(t))
 	var b bytes.Buffer
-	if err := Write(&b, "<b>&", s); err != nil {
+	if err := Write(t.Context(), &b, "<b>&", s); err != nil {
 		t.Fatal(err)
 	}
 	if strings.Contains(b.String(), "<script>alert") || strings.Contains(b.String(), "<b>&") || strings.Count(b.String(), "<!--") > 0 {
@@ -254,7 +254,7 @@ func TestSize(t *testing.T) {
 	s := studied(t, "bake.bvh", b.Bytes(), settings(t))
 	s.Before, s.BeforeNotes = s.Study, s.Notes
 	var out bytes.Buffer
-	if err := Write(&out, "bake", s); err != nil {
+	if err := Write(t.Context(), &out, "bake", s); err != nil {
 		t.Fatal(err)
 	}
 	if out.Len() >= 3_000_000 {
@@ -339,7 +339,7 @@ func TestEndless(t *testing.T) {
 		if fault != nil {
 			t.Fatal(fault)
 		}
-		b, err := Encode(&Shot{Study: s})
+		b, err := Encode(t.Context(), &Shot{Study: s})
 		if err != nil || len(b) > 30_000_000 {
 			t.Errorf("to %s: %d bytes, %v", last, len(b), err)
 		}

@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
@@ -57,8 +58,9 @@ type earlier struct {
 }
 
 // Encode returns the form of a shot. Positions are kept to the 65,000th part of
-// how far a part travels about the root of its figure.
-func Encode(s *Shot) (Encoded, error) {
+// how far a part travels about the root of its figure. The error may be that of the
+// context.
+func Encode(ctx context.Context, s *Shot) (Encoded, error) {
 	study := s.Study
 	f := newForm(report.OfResult(&diagnostics.Result{Study: study}, s.Notes))
 	if study.N == 0 {
@@ -75,7 +77,9 @@ func Encode(s *Shot) (Encoded, error) {
 	f.Camera = c.camera()
 	f.aim(c, s.Notes)
 	if s.Before != nil && s.Before.N > 0 {
-		f.compare(c, s)
+		if err := f.compare(ctx, c, s); err != nil {
+			return nil, err
+		}
 	}
 	return f.encode()
 }
@@ -97,16 +101,21 @@ func (f *form) encode() (Encoded, error) {
 	return Encoded(bytes.TrimSpace(b)), nil
 }
 
-// compare adds the earlier pass and what changed since.
-func (f *form) compare(now *stage, s *Shot) {
-	c := passes.Compare(s.Before, s.Study, s.BeforeNotes, s.Notes, passes.Options{})
+// compare adds the earlier pass and what changed since. The error is that of the
+// context, when it ends first.
+func (f *form) compare(ctx context.Context, now *stage, s *Shot) error {
+	c, err := passes.Compare(ctx, s.Before, s.Study, s.BeforeNotes, s.Notes, passes.Options{})
+	if err != nil {
+		return err
+	}
 	f.Change = newChanges(now, c)
 	f.markNew(s.Notes, c.Notes.New)
-	if c.Reference {
-		return // another figure, perhaps: only the timing is compared
+	if c.Reference || c.Unrelated != "" {
+		return nil // another figure, perhaps: only the timing is compared
 	}
 	before := newStage(s.Before)
 	before.onto, before.origin = between(s.Before, s.Study), now.origin
 	start := c.WasAt(s.Study.First) - s.Before.First
 	f.Before = &earlier{cast: *before.encode(), Against: [2]float64{start, c.WasAt(s.Study.First+1) - s.Before.First - start}}
+	return nil
 }

@@ -41,7 +41,7 @@ func TestCapturedThinned(t *testing.T) {
 		return out
 	})
 	a, b := read(t, "full.bvh", full, cfg), read(t, "thin.bvh", thin, cfg)
-	c := passes.Compare(a.study, b.study, nil, nil, passes.Options{})
+	c := compared(t, a.study, b.study, nil, nil, passes.Options{})
 	if !c.Empty() || c.Compared < 50 {
 		t.Errorf("%d compared, shift %g, beats %d, parts %d, orders %d, holds %d", c.Compared, c.Shift, len(c.Beats), len(c.Parts), len(c.Orders), len(c.Holds))
 		for i := range c.Parts {
@@ -51,13 +51,13 @@ func TestCapturedThinned(t *testing.T) {
 		}
 	}
 	// As a reference: no beat differs either.
-	c = passes.Compare(a.study, b.study, nil, nil, passes.Options{Reference: true})
+	c = compared(t, a.study, b.study, nil, nil, passes.Options{Reference: true})
 	if c.Shift != 0 || len(c.Beats) != 0 || c.ComparedBeats == 0 {
 		t.Errorf("as reference: shift %g, %d of %d beats differ", c.Shift, len(c.Beats), c.ComparedBeats)
 	}
 	// A second cut off its beginning is a shift of a second.
 	cut := read(t, "cut.bvh", lines(thin, "0.0416667", func(r []string) []string { return r[24:] }), cfg)
-	c = passes.Compare(b.study, cut.study, nil, nil, passes.Options{Reference: true})
+	c = compared(t, b.study, cut.study, nil, nil, passes.Options{Reference: true})
 	if math.Abs(c.Shift+24) > 1 || len(c.Beats) != 0 {
 		t.Errorf("cut by 24 frames: shift %g, beats %d", c.Shift, len(c.Beats))
 	}
@@ -67,7 +67,7 @@ func TestCapturedThinned(t *testing.T) {
 func TestOtherWriters(t *testing.T) {
 	for _, name := range []string{"BVH/Boxing_Toes.bvh", "Collada/box_nested_animation.dae"} {
 		p := read(t, name, scenetest.Model(t, name), &config.Config{})
-		c := passes.Compare(p.study, p.study, p.notes, p.notes, passes.Options{})
+		c := compared(t, p.study, p.study, p.notes, p.notes, passes.Options{})
 		if !c.Empty() {
 			t.Errorf("%s against itself: %d parts, %d beats", name, len(c.Parts), len(c.Beats))
 		}

@@ -2,6 +2,7 @@ package passes
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -49,7 +50,7 @@ type Part struct {
 const standsElsewhere = 0.01
 
 // changedParts gathers what changed by part, in order of what is seen most.
-func changedParts(moves []*move, list []*matchedTrack, whole []Hold, k *clock, seen *sight, o Options) []Part {
+func changedParts(ctx context.Context, moves []*move, list []*matchedTrack, whole []Hold, k *clock, seen *sight, o Options) []Part {
 	byPart := map[scene.PartID]*Part{}
 	var order []*Part
 	part := func(p *trackPair) *Part {
@@ -75,6 +76,9 @@ func changedParts(moves []*move, list []*matchedTrack, whole []Hold, k *clock, s
 	}
 	first, last := k.span(o)
 	for _, p := range list {
+		if ctx.Err() != nil {
+			break
+		}
 		if holds := pointHolds(p, whole, k, o); len(holds) > 0 {
 			q := part(p.trackPair)
 			q.Holds = holds

@@ -1,6 +1,8 @@
 package passes
 
 import (
+	"context"
+
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 )
@@ -26,6 +28,9 @@ type Comparison struct {
 	Before, After *motion.Study
 	// Reference is true when only the timing of beats was compared.
 	Reference bool
+	// Unrelated says why the two do not belong together, as what was expected,
+	// found, and to do; "" when they do. Then nothing else was compared.
+	Unrelated string
 	// HasPicture is true when sizes are shares of the picture's height, through
 	// the camera of the later pass; else they are shares of figure size.
 	HasPicture bool
@@ -59,7 +64,9 @@ type Comparison struct {
 
 // SameTiming reports whether the timing of the shot is unchanged: no beat comes
 // sooner or later. Single parts may; see Parts.
-func (c *Comparison) SameTiming() bool { return c.Shift == 0 && len(c.Beats) == 0 }
+func (c *Comparison) SameTiming() bool {
+	return c.Unrelated == "" && c.Shift == 0 && len(c.Beats) == 0
+}
 
 // Empty reports whether nothing changed beyond noise, notes included.
 func (c *Comparison) Empty() bool {
@@ -68,33 +75,48 @@ func (c *Comparison) Empty() bool {
 }
 
 // Compare holds a pass against an earlier one. The notes are those that were
-// given on each; they may be nil.
-func Compare(before, after *motion.Study, notesBefore, notesAfter []note.Note, o Options) *Comparison {
+// given on each; they may be nil. The error is that of the context, when it ends
+// first.
+func Compare(ctx context.Context, before, after *motion.Study, notesBefore, notesAfter []note.Note, o Options) (*Comparison, error) {
 	c := &Comparison{Before: before, After: after, byPath: map[string]int{}}
 	m := matchParts(before, after)
 	k := newClock(before, after)
 	c.Renumbered = k.renumbered
 	c.HasPicture = after.View() != nil
+	var err error
 	if o.Reference || isPicture(before) || isPicture(after) || m.shared() < leastShared {
 		c.Reference = true
-		c.compareReference(k, o)
-		return c
+		err = c.compareReference(ctx, m, k, o)
+	} else {
+		err = c.comparePasses(ctx, m, k, o, notesBefore, notesAfter)
 	}
-	pairs := pairTracks(before, after, m)
-	k.shift = copied(pairs, k)
-	matched := matchAll(pairs, k)
+	if err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// comparePasses compares everything about two passes, unless they are none.
+func (c *Comparison) comparePasses(ctx context.Context, m *partMatch, k *clock, o Options, notesBefore, notesAfter []note.Note) error {
+	pairs := pairTracks(k.before, k.after, m)
+	k.shift = copied(ctx, pairs, k)
+	if c.Unrelated = unlikePasses(ctx, pairs, k); c.Unrelated != "" {
+		c.Renumbered = 0
+		return ctx.Err()
+	}
+	matched := matchAll(ctx, pairs, k)
 	if s := uniformShift(matched, k); s != 0 {
 		k.shift += s
-		matched = matchAll(pairs, k)
+		matched = matchAll(ctx, pairs, k)
 	}
 	c.Shift = k.frames(k.shift)
-	seen := newSight(before, after)
-	moves := c.measureAll(matched, k, seen, o)
+	seen := newSight(k.before, k.after)
+	moves := c.measureAll(ctx, matched, k, seen, o)
 	c.Beats = beatsMoved(moves, k)
 	explain(c.Beats, moves, k)
 	c.Orders = ordersChanged(moves, k)
 	c.Holds = figureHolds(m, k, o)
-	c.Parts = changedParts(moves, matched, c.Holds, k, seen, o)
+	c.Parts = changedParts(ctx, moves, matched, c.Holds, k, seen, o)
 	c.Gone, c.New = m.unmatched(o)
 	for i := range c.Parts {
 		c.byPath[c.Parts[i].Before] = i
@@ -103,7 +125,7 @@ func Compare(before, after *motion.Study, notesBefore, notesAfter []note.Note, o
 		c.byPath[c.Parts[i].Path] = i
 	}
 	c.Notes = matchNotes(notesBefore, notesAfter, m, matched, k, o)
-	return c
+	return ctx.Err()
 }
 
 // leastShared is the share of the moving parts of the smaller scene that must

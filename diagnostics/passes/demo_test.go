@@ -54,15 +54,31 @@ func read(t *testing.T, name string, text []byte, cfg *config.Config) pass {
 // shot reads a file of the demo.
 func shot(t *testing.T, name string) pass {
 	t.Helper()
+	return read(t, name, demoText(t, name), settings(t))
+}
+
+func demoText(t *testing.T, name string) []byte {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join(demo, filepath.FromSlash(name)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return read(t, name, text, settings(t))
+	return text
 }
 
-func compare(a, b pass, o passes.Options) *passes.Comparison {
-	return passes.Compare(a.study, b.study, a.notes, b.notes, o)
+// compared holds two studies against each other.
+func compared(t *testing.T, before, after *motion.Study, notesBefore, notesAfter []note.Note, o passes.Options) *passes.Comparison {
+	t.Helper()
+	c, err := passes.Compare(t.Context(), before, after, notesBefore, notesAfter, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func compare(t *testing.T, a, b pass, o passes.Options) *passes.Comparison {
+	t.Helper()
+	return compared(t, a.study, b.study, a.notes, b.notes, o)
 }
 
 func part(t *testing.T, c *passes.Comparison, path string) *passes.Part {
@@ -98,7 +114,7 @@ func quantity(t *testing.T, p *passes.Part, m passes.Motion, frame float64, name
 // is said, with the numbers of the notes; the timing is unchanged.
 func TestSplineToPolish(t *testing.T) {
 	a, b := shot(t, "deckhand_spline.usda"), shot(t, "deckhand_polish.usda")
-	c := compare(a, b, passes.Options{})
+	c := compare(t, a, b, passes.Options{})
 	if !c.SameTiming() || c.Shift != 0 || len(c.Beats) != 0 {
 		t.Errorf("timing changed: shift %g, beats %+v", c.Shift, c.Beats)
 	}
@@ -159,11 +175,17 @@ func behind(list []passes.Lead, group string) float64 {
 // Backwards, everything is new that was fixed.
 func TestNewNotes(t *testing.T) {
 	a, b := shot(t, "deckhand_polish.usda"), shot(t, "deckhand_spline.usda")
-	n := passes.NewNotes(a.study, b.study, a.notes, b.notes)
+	n, err := passes.NewNotes(t.Context(), a.study, b.study, a.notes, b.notes)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if len(n.New) != len(b.notes) || len(n.Fixed)+len(n.Remaining) != 0 {
 		t.Errorf("%d new, %d fixed, %d remaining", len(n.New), len(n.Fixed), len(n.Remaining))
 	}
-	n = passes.NewNotes(b.study, b.study, b.notes, b.notes)
+	n, err = passes.NewNotes(t.Context(), b.study, b.study, b.notes, b.notes)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if len(n.Remaining) != len(b.notes) || len(n.Fixed)+len(n.New) != 0 {
 		t.Errorf("with itself: %d new, %d fixed, %d remaining", len(n.New), len(n.Fixed), len(n.Remaining))
 	}
@@ -171,7 +193,7 @@ func TestNewNotes(t *testing.T) {
 
 // The look at the gull comes two frames sooner and nothing else is said.
 func TestPolishToRetimed(t *testing.T) {
-	c := compare(shot(t, "deckhand_polish.usda"), shot(t, "deckhand_retimed.usda"), passes.Options{})
+	c := compare(t, shot(t, "deckhand_polish.usda"), shot(t, "deckhand_retimed.usda"), passes.Options{})
 	if c.SameTiming() || c.Shift != 0 || len(c.Beats) != 1 {
 		t.Fatalf("shift %g, beats %+v", c.Shift, c.Beats)
 	}
@@ -208,7 +230,7 @@ func TestSameInEveryFormat(t *testing.T) {
 		for _, other := range []string{"deckhand_" + name + ".usda", "deckhand_" + name + ".bvh", "formats/deckhand_" + name + ".gltf",
 			"formats/deckhand_" + name + ".dae", "formats/deckhand_" + name + ".x3d", "formats/deckhand_" + name + ".csv"} {
 			b := shot(t, other)
-			c := passes.Compare(a.study, b.study, nil, nil, passes.Options{})
+			c := compared(t, a.study, b.study, nil, nil, passes.Options{})
 			if !c.Empty() || c.Compared < 100 {
 				t.Errorf("%s against %s: %d compared, parts %d, beats %d, orders %d, holds %d, gone %v, new %v",
 					other, a.study.Scene.Files[0].Path, c.Compared, len(c.Parts), len(c.Beats), len(c.Orders), len(c.Holds), c.Gone, c.New)
@@ -250,7 +272,7 @@ func TestShifted(t *testing.T) {
 	a := shot(t, "deckhand_polish.usda")
 	for _, by := range []float64{3, -2, 12} {
 		b := retime(t, func(f float64) float64 { return f - by }, write.USDA, "shifted.usda")
-		c := compare(a, b, passes.Options{})
+		c := compare(t, a, b, passes.Options{})
 		if c.Shift != by || len(c.Beats)+len(c.Parts)+len(c.Orders)+len(c.Holds) != 0 {
 			t.Errorf("shifted by %g: %g, beats %d, parts %d, orders %d, holds %d", by, c.Shift, len(c.Beats), len(c.Parts), len(c.Orders), len(c.Holds))
 		}
@@ -273,7 +295,7 @@ func TestRetimedInTheMiddle(t *testing.T) {
 		}
 		return f - 1.5*(1-math.Cos(2*math.Pi*(f-52)/30))
 	}, write.USDA, "middle.usda")
-	c := compare(a, b, passes.Options{})
+	c := compare(t, a, b, passes.Options{})
 	if c.SameTiming() || c.Shift != 0 || len(c.Beats) == 0 {
 		t.Fatalf("shift %g, beats %+v", c.Shift, c.Beats)
 	}

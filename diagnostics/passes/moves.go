@@ -1,6 +1,7 @@
 package passes
 
 import (
+	"context"
 	"math"
 
 	"curvelint/diagnostics/motion"
@@ -22,12 +23,15 @@ type move struct {
 
 // measureAll measures all strokes that lie in what both passes cover, in the order
 // of the pairs and of time.
-func (c *Comparison) measureAll(list []*matchedTrack, k *clock, seen *sight, o Options) []*move {
+func (c *Comparison) measureAll(ctx context.Context, list []*matchedTrack, k *clock, seen *sight, o Options) []*move {
 	first, last := k.common()
 	loB, hiB := int(math.Ceil(k.indexBefore(first)-1e-6)), int(math.Floor(k.indexBefore(last)+1e-6))
 	loA, hiA := int(math.Ceil(k.indexAfter(first)-1e-6)), int(math.Floor(k.indexAfter(last)+1e-6))
 	var out []*move
 	for _, p := range list {
+		if ctx.Err() != nil {
+			break
+		}
 		for i := range p.strokes {
 			m := &move{pair: p, runs: [2]int{len(p.strokes[i].before), len(p.strokes[i].after)}}
 			if m.runs[0] > 0 {

@@ -2,6 +2,7 @@ package passes
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -17,16 +18,20 @@ type Notes struct {
 	New       []note.Note // of the later pass
 }
 
-// NewNotes returns what became of the notes alone, as Compare does.
-func NewNotes(before, after *motion.Study, notesBefore, notesAfter []note.Note) Notes {
+// NewNotes returns what became of the notes alone, as Compare does. The error is that
+// of the context, when it ends first.
+func NewNotes(ctx context.Context, before, after *motion.Study, notesBefore, notesAfter []note.Note) (Notes, error) {
 	m := matchParts(before, after)
 	k := newClock(before, after)
 	var matched []*matchedTrack
 	if len(notesBefore) > 0 && len(notesAfter) > 0 {
-		matched = matchAll(pairTracks(before, after, m), k)
+		matched = matchAll(ctx, pairTracks(before, after, m), k)
 		k.shift += uniformShift(matched, k)
 	}
-	return matchNotes(notesBefore, notesAfter, m, matched, k, Options{})
+	if err := ctx.Err(); err != nil {
+		return Notes{}, err
+	}
+	return matchNotes(notesBefore, notesAfter, m, matched, k, Options{}), nil
 }
 
 // noteMatcher matches notes of two passes.

@@ -2,6 +2,7 @@ package passes
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -26,24 +27,17 @@ func isPicture(s *motion.Study) bool {
 
 // compareReference compares the timing of beats alone. The bodies may differ, so
 // points are matched by what they are of a body, and only their speeds count.
-func (c *Comparison) compareReference(k *clock, o Options) {
+func (c *Comparison) compareReference(ctx context.Context, parts *partMatch, k *clock, o Options) error {
 	pairs := referencePairs(c.Before, c.After)
-	k.shift = coarseShift(pairs, k)
-	matched := make([]*matchedTrack, 0, len(pairs))
-	for _, p := range pairs {
-		m := &matchedTrack{trackPair: p, warp: p.warp(k, true)}
-		m.match(k)
-		matched = append(matched, m)
-	}
+	k.shift = coarseShift(ctx, pairs, k)
+	matched := matchSpeeds(ctx, pairs, k)
 	if s := uniformShift(matched, k); s != 0 {
 		k.shift += s
-		for _, m := range matched {
-			m.warp = m.trackPair.warp(k, true)
-			m.match(k)
-		}
+		matched = matchSpeeds(ctx, pairs, k)
 	}
 	c.Shift = k.frames(k.shift)
-	moves := c.measureAll(matched, k, newSight(c.Before, c.After), o)
+	moves := c.measureAll(ctx, matched, k, newSight(c.Before, c.After), o)
+	var apart []float64 // of each beat, in seconds
 	for _, m := range moves {
 		m.weight = m.prominence()
 	}
@@ -51,7 +45,6 @@ func (c *Comparison) compareReference(k *clock, o Options) {
 		if len(w.moves) < 2 && len(pairs) > 1 && !w.moves[0].watched() {
 			continue
 		}
-		c.ComparedBeats++
 		b := Beat{moves: w.moves}
 		if w.fig != nil {
 			b.Figure = c.After.Scene.Parts[w.fig.Root].Path
@@ -59,14 +52,38 @@ func (c *Comparison) compareReference(k *clock, o Options) {
 		for _, m := range w.moves {
 			b.Groups = append(b.Groups, m.pair.name)
 		}
-		if b.place(k); b.differs() {
+		b.place(k)
+		far := max(math.Abs(b.Start), math.Abs(b.Arrival)) / k.after.Rate
+		if apart = append(apart, far); far > reach {
+			continue // another move, which happens to fall here
+		}
+		if c.ComparedBeats++; b.differs() {
 			c.Beats = append(c.Beats, b)
 		}
+	}
+	if c.Unrelated = unlikeReference(c, parts, pairs, k, apart); c.Unrelated != "" {
+		c.Beats, c.ComparedBeats, c.Compared, c.Renumbered = nil, 0, 0, 0
 	}
 	if c.ComparedBeats == 0 {
 		c.Shift = 0 // some shift is always the best; without beats it says nothing
 	}
 	slices.SortStableFunc(c.Beats, func(a, b Beat) int { return cmp.Compare(a.First, b.First) })
+	return ctx.Err()
+}
+
+// matchSpeeds matches the strokes of all pairs by their speeds alone, or of some
+// when the context ends.
+func matchSpeeds(ctx context.Context, pairs []*trackPair, k *clock) []*matchedTrack {
+	matched := make([]*matchedTrack, 0, len(pairs))
+	for _, p := range pairs {
+		if ctx.Err() != nil {
+			break
+		}
+		m := &matchedTrack{trackPair: p, warp: p.warp(k, true)}
+		m.match(k)
+		matched = append(matched, m)
+	}
+	return matched
 }
 
 // differs reports whether a beat starts or arrives sooner or later than in the
@@ -191,7 +208,7 @@ const farShift = 10.0 // seconds
 
 // coarseShift returns the shift in seconds at which the speeds of all pairs are
 // most alike, 0 when none is clearly better than none.
-func coarseShift(pairs []*trackPair, k *clock) float64 {
+func coarseShift(ctx context.Context, pairs []*trackPair, k *clock) float64 {
 	grid := 1 / min(k.before.Rate, k.after.Rate, gridRate)
 	n := int(k.timeBefore(float64(k.before.N-1))/grid) + 1
 	reach := int(math.Round(min(farShift, float64(k.after.N)/k.after.Rate/2) / grid))
@@ -200,6 +217,9 @@ func coarseShift(pairs []*trackPair, k *clock) float64 {
 	}
 	scores := make([]float64, 2*reach+1)
 	for _, p := range pairs {
+		if ctx.Err() != nil {
+			return 0
+		}
 		a, b := make([]float64, n), make([]float64, n+2*reach)
 		for i := range a {
 			a[i] = speedAt(p.before, k.indexBefore(float64(i)*grid))

@@ -39,11 +39,11 @@ func TestTrackedPicture(t *testing.T) {
 	p := shot(t, "deckhand_polish.usda")
 	for _, later := range []float64{0, 4} {
 		r := read(t, "track.csv", []byte(tracked(t, p, later)), &config.Config{FPS: 24})
-		c := passes.Compare(p.study, r.study, nil, nil, passes.Options{})
+		c := compared(t, p.study, r.study, nil, nil, passes.Options{})
 		if !c.Reference || c.ComparedBeats == 0 || len(c.Beats)+len(c.Parts) != 0 || math.Abs(c.Shift-later) > 0.01 {
 			t.Errorf("%g later: reference %v, %d beats of %d, shift %g", later, c.Reference, len(c.Beats), c.ComparedBeats, c.Shift)
 		}
-		c = passes.Compare(r.study, p.study, nil, nil, passes.Options{})
+		c = compared(t, r.study, p.study, nil, nil, passes.Options{})
 		if !c.Reference || len(c.Beats) != 0 || math.Abs(c.Shift+later) > 0.01 {
 			t.Errorf("%g later, the other way: %d beats, shift %g", later, len(c.Beats), c.Shift)
 		}
@@ -53,7 +53,7 @@ func TestTrackedPicture(t *testing.T) {
 // Against the polish as a reference, the retimed pass's turn of the head arrives two
 // frames sooner, as testdata/demo/README.md says, and no other beat differs.
 func TestReferenceRetimed(t *testing.T) {
-	c := passes.Compare(shot(t, "deckhand_polish.usda").study, shot(t, "deckhand_retimed.usda").study, nil, nil, passes.Options{Reference: true})
+	c := compared(t, shot(t, "deckhand_polish.usda").study, shot(t, "deckhand_retimed.usda").study, nil, nil, passes.Options{Reference: true})
 	if c.Shift != 0 || c.ComparedBeats < 10 || len(c.Beats) != 1 {
 		t.Fatalf("shift %g, %d of %d beats differ", c.Shift, len(c.Beats), c.ComparedBeats)
 	}
@@ -66,7 +66,7 @@ func TestReferenceRetimed(t *testing.T) {
 // shift is told.
 func TestReferenceOfAnotherMove(t *testing.T) {
 	walk := read(t, "walk.bvh", scenetest.Model(t, "BVH/01_01.bvh"), &config.Config{})
-	c := passes.Compare(walk.study, shot(t, "deckhand_polish.usda").study, nil, nil, passes.Options{})
+	c := compared(t, walk.study, shot(t, "deckhand_polish.usda").study, nil, nil, passes.Options{})
 	if !c.Reference || c.ComparedBeats != 0 || c.Shift != 0 {
 		t.Errorf("reference %v, %d beats, shift %g", c.Reference, c.ComparedBeats, c.Shift)
 	}

@@ -1,6 +1,7 @@
 package passes
 
 import (
+	"context"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,10 +28,13 @@ type matchedTrack struct {
 	same    bool // the tracks are equal within noise wherever both have frames
 }
 
-// matchAll matches the strokes of all pairs.
-func matchAll(pairs []*trackPair, k *clock) []*matchedTrack {
+// matchAll matches the strokes of all pairs, or of some when the context ends.
+func matchAll(ctx context.Context, pairs []*trackPair, k *clock) []*matchedTrack {
 	out := make([]*matchedTrack, 0, len(pairs))
 	for _, p := range pairs {
+		if ctx.Err() != nil {
+			break
+		}
 		m := &matchedTrack{trackPair: p}
 		first, last := k.common()
 		m.same = p.equal(k, first, last)

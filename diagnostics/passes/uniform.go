@@ -2,6 +2,7 @@ package passes
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 )
@@ -48,10 +49,10 @@ const farthestShift = 5.0
 // copied returns the shift in seconds after which most motions are as they were, 0
 // when there is none. Motion that repeats itself hides a shift from its strokes,
 // but not from the whole.
-func copied(pairs []*trackPair, k *clock) float64 {
+func copied(ctx context.Context, pairs []*trackPair, k *clock) float64 {
 	rate := min(k.before.Rate, k.after.Rate)
 	frames := int(farthestShift * rate)
-	for n := 0; n <= frames; n++ {
+	for n := 0; n <= frames && ctx.Err() == nil; n++ {
 		for _, s := range []float64{float64(n) / rate, -float64(n) / rate} {
 			if k.copiedBy(pairs, s) {
 				return s

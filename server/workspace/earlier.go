@@ -153,7 +153,7 @@ func (s *Session) Compare(ctx context.Context, shot *Shot) (*passes.Comparison, 
 			return nil, err
 		}
 		defer s.leave()
-		return compare(before, shot)
+		return compare(ctx, before, shot)
 	})
 }
 
@@ -171,13 +171,13 @@ func (s *Session) EarlierShot(ctx context.Context, shot *Shot) *Shot {
 }
 
 // compare compares two studies. A fault of ours is an error.
-func compare(before, after *Shot) (c *passes.Comparison, err error) {
+func compare(ctx context.Context, before, after *Shot) (c *passes.Comparison, err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			c, err = nil, fmt.Errorf("the comparison of %s failed: %v", after.Doc.Path, fault)
 		}
 	}()
-	return passes.Compare(before.Study, after.Study, before.Notes, after.Notes, passes.Options{}), nil
+	return passes.Compare(ctx, before.Study, after.Study, before.Notes, after.Notes, passes.Options{})
 }
 
 // Compared returns the comparison of a study with its earlier pass if it has

@@ -44,6 +44,9 @@ func pathOf(s *motion.Study) string {
 // timing, the notes.
 func Heading(c *passes.Comparison) (title string, lines []string) {
 	title = fmt.Sprintf("%s against %s", pathOf(c.After), pathOf(c.Before))
+	if c.Unrelated != "" {
+		return title, []string{"not compared: " + c.Unrelated}
+	}
 	if c.Reference && c.ComparedBeats == 0 {
 		return title, []string{"nothing to compare: no beats in both"}
 	}
