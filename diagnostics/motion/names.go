@@ -101,7 +101,7 @@ var bodyWords = map[string]word{
 	"eye": {Eyes, 0, 6}, "eyes": {Eyes, 0, 6}, "gaze": {Eyes, 0, 6}, "eyeball": {Eyes, 0, 6}, "pupil": {Eyes, 0, 6},
 	"ear": {Ears, 0, 5}, "ears": {Ears, 0, 5},
 	"clav": {Arm, Root, 3}, "clavicle": {Arm, Root, 3}, "collar": {Arm, Root, 3}, "scapula": {Arm, Root, 3},
-	"shoulder": {Arm, Upper, 3}, "arm": {Arm, Upper, 3}, "humerus": {Arm, Upper, 3}, "uparm": {Arm, Upper, 3},
+	"shoulder": {Arm, Upper, 3}, "arm": {Arm, Upper, 3}, "humerus": {Arm, Upper, 3}, "uparm": {Arm, Upper, 3}, "bicep": {Arm, Upper, 3}, "biceps": {Arm, Upper, 3},
 	"elbow": {Arm, Lower, 3}, "forearm": {Arm, Lower, 4}, "radius": {Arm, Lower, 3}, "ulna": {Arm, Lower, 3},
 	"wrist": {Arm, End, 4}, "hand": {Arm, End, 4}, "palm": {Arm, End, 4},
 	"thumb": {Fingers, 0, 6}, "index": {Fingers, 0, 6}, "middle": {Fingers, 0, 2}, "ring": {Fingers, 0, 2}, "pinky": {Fingers, 0, 6},

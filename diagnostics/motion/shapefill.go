@@ -10,13 +10,13 @@ import (
 // are known stands on nothing but toes. What they leave open is taken from the shape
 // of the figure, if the shape says the same as the names of what they do tell.
 
-// leastOpen is how many moving bones must be left without a label for the shape to
-// be asked: less is what hangs on a body (a pouch, a strap).
+// leastOpen is how many moving bones off the limbs must be left without a label for
+// the shape to be asked: less is what hangs on a body (a pouch, a strap).
 const leastOpen = 3
 
 // fillByShape labels bones of trunk and limbs whose names say nothing.
 func (fig *Figure) fillByShape(rest map[scene.PartID]r3.Vec) {
-	if len(fig.open()) < leastOpen {
+	if !fig.halfTold() {
 		return
 	}
 	seen := &Figure{study: fig.study, Index: fig.Index, Root: fig.Root, Parts: fig.Parts, Carrier: fig.Carrier,
@@ -41,19 +41,42 @@ func (fig *Figure) fillByShape(rest map[scene.PartID]r3.Vec) {
 	}
 }
 
-// open lists the moving bones of the figure that have no label and hang on no limb.
-func (fig *Figure) open() []scene.PartID {
+// halfTold reports whether names leave open what moving bones are: several off the
+// limbs, or one on an arm or a leg of which they tell no upper, lower or end bone.
+func (fig *Figure) halfTold() bool {
 	s := fig.study
-	var out []scene.PartID
-	limb := map[scene.PartID]bool{}
+	off := 0
+	limb := map[scene.PartID]Label{} // what an open bone hangs on
+	told := map[Label]uint8{}        // the places of each limb that names tell of, as bits
 	for _, p := range fig.Parts {
 		l := fig.labels[p]
-		limb[p] = l.inherits() || l.Body == NoBody && limb[s.Scene.Parts[p].Parent]
-		if l.Body == NoBody && !limb[p] && s.plans[p].animated && s.isBone(p) {
-			out = append(out, p)
+		if l.Body == Arm || l.Body == Leg {
+			told[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}] |= 1 << l.Place
 		}
 	}
-	return out
+	gap := func(l Label) bool {
+		const whole = 1<<Upper | 1<<Lower | 1<<End
+		places, ok := told[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}]
+		return ok && places&whole != whole
+	}
+	for _, p := range fig.Parts {
+		l := fig.labels[p]
+		if l.Body != NoBody {
+			limb[p] = l
+			continue
+		}
+		limb[p] = limb[s.Scene.Parts[p].Parent]
+		if !s.plans[p].animated || !s.isBone(p) {
+			continue
+		}
+		switch on := limb[p]; {
+		case gap(on):
+			return true
+		case !on.inherits():
+			off++
+		}
+	}
+	return off >= leastOpen
 }
 
 // fills reports whether a label that the shape gives may stand: one of trunk or
