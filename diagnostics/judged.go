@@ -48,6 +48,21 @@ func common(a, b, c, d float64) float64 {
 	return count(low, high)
 }
 
+// enormous is a value whose products are no longer numbers. No scene is so large.
+const enormous = 1e75
+
+// beyondMeasure reports whether a note measures what is no number because the scene
+// has values whose products are none: then there is nothing to say.
+func beyondMeasure(sc *scene.Scene, n *note.Note) bool {
+	sound := finite(n.Weight)
+	for i := range n.Measures {
+		sound = sound && finite(n.Measures[i].Value)
+	}
+	return !sound && slices.ContainsFunc(sc.Channels, func(c scene.Channel) bool {
+		return slices.ContainsFunc(c.Curve.Values, func(v float64) bool { return math.Abs(v) > enormous })
+	})
+}
+
 // mustBeSound panics when a check made a note that cannot be shown.
 func mustBeSound(sc *scene.Scene, n *note.Note) {
 	switch {

@@ -2,6 +2,7 @@ package diagnostics_test
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -202,6 +203,23 @@ func TestRangesHaveTheEdgesOfTheWhole(t *testing.T) {
 			if !slices.Contains(whole, n) {
 				t.Errorf("frames %s: %s, which the whole clip has not: %q", frames, n, whole)
 			}
+		}
+	}
+}
+
+// Values whose squares are no numbers make no note, and no fault of ours.
+func TestValuesBeyondMeasure(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("HIERARCHY\nROOT hips\n{\n\tOFFSET 0 90 0\n\tCHANNELS 3 Xposition Yposition Zrotation\n\tJOINT hand\n\t{\n\t\tOFFSET 0 20 0\n" +
+		"\t\tCHANNELS 1 Zrotation\n\t\tEnd Site\n\t\t{\n\t\t\tOFFSET 0 10 0\n\t\t}\n\t}\n}\nMOTION\nFrames: 40\nFrame Time: 0.0416667\n")
+	for f := range 40 {
+		fmt.Fprintf(&b, "%de300 %de300 %de300 %de300\n", f, f, f, f)
+	}
+	cfg := &config.Config{}
+	r := diagnostics.Run(t.Context(), diagnostics.Read("huge.bvh", []byte(b.String()), cfg, nil), cfg)
+	for _, n := range r.Notes {
+		if n.Check == "internal" || strings.Contains(n.Message, "Inf") || strings.Contains(n.Message, "NaN") {
+			t.Errorf("%s: %s", n.Check, n.Message)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package diagnostics
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 
 	"curvelint/diagnostics/checks"
@@ -113,7 +114,7 @@ func runCheck(ctx context.Context, study *motion.Study, cfg *config.Config, c *c
 	var notes []note.Note
 	fault := guard("the check "+c.ID, func() {
 		k := checks.NewContext(ctx, study, c, cfg.SeverityOf(c.ID, c.Severity), cfg.Checks[c.ID].Settings)
-		found := c.Run(k)
+		found := slices.DeleteFunc(c.Run(k), func(n note.Note) bool { return beyondMeasure(study.Scene, &n) })
 		for i := range found {
 			found[i].Check = c.ID
 			if found[i].Severity == note.Off {

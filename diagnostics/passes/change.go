@@ -2,6 +2,7 @@ package passes
 
 import (
 	"math"
+	"slices"
 
 	"curvelint/diagnostics/motion"
 )
@@ -83,12 +84,14 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 		{"breakdown", a.breakdown, b.breakdown, "ratio", leastBreakdown},
 		{"reversals", a.reversals, b.reversals, "count", 1},
 	} {
-		if d := math.Abs(q.became - q.was); !math.IsNaN(d) {
-			list = append(list, Quantity{q.name, q.was, q.became, q.unit, 0, d >= q.least})
-		}
+		d := math.Abs(q.became - q.was)
+		list = append(list, Quantity{q.name, q.was, q.became, q.unit, 0, d >= q.least})
 	}
-	return list
+	// What cannot be measured, or lies beyond all measure, is left out.
+	return slices.DeleteFunc(list, func(q Quantity) bool { return !finite(q.Was) || !finite(q.Became) || !finite(q.Moved) })
 }
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // eased reports whether an ease became longer or shorter by what shows: frames at
 // 24 a second, frames of the coarser pass, and a quarter of the longer one.

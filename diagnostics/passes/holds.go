@@ -171,6 +171,9 @@ func compareHold(a, b span, driftA, driftB float64, k *clock) (h Hold, ok bool) 
 		Length: Quantity{Name: "length", Was: k.frames(a.length()), Became: k.frames(b.length()), Unit: "frames"}}
 	d := math.Abs(b.length() - a.length())
 	h.Length.Changed = d >= max(longerSeconds, longerShare*max(a.length(), b.length()))
+	if !finite(driftA) || !finite(driftB) {
+		return h, false // beyond all measure
+	}
 	h.Drift.Changed = math.Abs(driftB-driftA) >= max(leastDrift, 0.5*max(driftA, driftB))
 	return h, h.Drift.Changed || h.Length.Changed
 }

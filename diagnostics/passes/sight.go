@@ -134,6 +134,9 @@ func (s *sight) difference(p *trackPair, k *clock, first, last float64) (mean, m
 	if n > 0 {
 		mean /= float64(n)
 	}
+	if !finite(mean) || !finite(most) {
+		return 0, 0, first
+	}
 	return mean, most, when
 }
 
