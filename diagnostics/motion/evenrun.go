@@ -1,5 +1,7 @@
 package motion
 
+import "math"
+
 // EvenRun is a run of even spacing: Count spacings from index First on.
 type EvenRun struct {
 	First, Count int
@@ -24,20 +26,21 @@ const evenTries = 64
 //
 // Special cases are:
 //   - No runs for a negative limit.
-//   - NaN spacings belong to no run.
+//   - NaN and infinite spacings belong to no run.
 func EvenRuns(dst []EvenRun, spacings []float64, limit, least float64, count int) []EvenRun {
 	if limit < 0 {
 		return dst
 	}
 	f := evenFinder{limit: limit, count: max(count, 1), kept: len(dst)}
 	least = max(least, 0)
+	counts := func(v float64) bool { return v > least && v <= math.MaxFloat64 }
 	for a := 0; a < len(spacings); {
-		if !(spacings[a] > least) {
+		if !counts(spacings[a]) {
 			a++
 			continue
 		}
 		b := a + 1
-		for b < len(spacings) && spacings[b] > least {
+		for b < len(spacings) && counts(spacings[b]) {
 			b++
 		}
 		f.v, f.offset = spacings[a:b], a

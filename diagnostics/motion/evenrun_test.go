@@ -21,6 +21,7 @@ func TestEvenRuns(t *testing.T) {
 		{"rest", make([]float64, 9), 0, 0},
 		{"parted by noise", []float64{1, 1, 1, 1, 0.01, 1, 1, 1, 1}, 0, 0},
 		{"not a number", []float64{1, 1, 1, math.NaN(), 1, 1, 1, 1, 1, 1}, 4, 6},
+		{"beyond all measure", []float64{1, 1, 1, math.Inf(1), 1, 1, 1, 1, 1, 1}, 4, 6},
 	} {
 		got, ok := LongestEvenRun(c.s, 0.1, 0.05, 5)
 		if ok != (c.size > 0) || got.First != c.first || got.Count != c.size {
