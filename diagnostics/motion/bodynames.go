@@ -41,7 +41,7 @@ func (s *Study) subtreeKinds() []kindSet {
 // side (a trunk, and a face or limbs beside it): none of them declared, at most
 // one with a trunk, every other made of appendages that no sibling repeats.
 func (f *finder) oneBody(siblings []scene.PartID) bool {
-	var seen kindSet
+	var seen, alone kindSet
 	trunks, named := 0, 0
 	for _, c := range siblings {
 		if !f.s.animated[c] {
@@ -51,10 +51,14 @@ func (f *finder) oneBody(siblings []scene.PartID) bool {
 		if k == 0 && f.bareValue(c) {
 			continue // a shape weight whose name says nothing belongs to whom there is
 		}
-		if k == 0 || k&seen&^inPairs != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
+		if k == 0 || k&^legs != 0 && k&seen&^inPairs != 0 || f.s.Scene.Parts[c].Figure || f.declared[c] {
 			return false
 		}
-		seen |= k
+		if k&^legs != 0 {
+			seen |= k
+		} else {
+			alone |= k
+		}
 		named++
 		if count(k&trunk) >= 2 {
 			trunks++
@@ -62,8 +66,11 @@ func (f *finder) oneBody(siblings []scene.PartID) bool {
 			return false
 		}
 	}
-	return named >= 2 && trunks <= 1 && count(seen) >= 3
+	return named >= 2 && trunks <= 1 && count(seen|alone) >= 3
 }
+
+// legs are the kinds of which a body may have more than one of a side.
+const legs = kindSet(1<<Leg | 1<<(Leg+32))
 
 // inPairs are the kinds of which a left and a right one may stand side by side.
 const inPairs = kindSet(1<<Mouth | 1<<Brows | 1<<Lids | 1<<Eyes | 1<<Ears)

@@ -33,6 +33,7 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 	} else if skeleton >= 4 {
 		fig.fillByShape(rest)
 	}
+	fig.forelegs(rest)
 	for _, p := range fig.Parts {
 		l := fig.labels[p]
 		up, ok := fig.labels[s.Scene.Parts[p].Parent]

@@ -91,6 +91,8 @@ type word struct {
 // source), with the anatomical names that captured skeletons use.
 var bodyWords = map[string]word{
 	"hips": {Hips, 0, 1}, "hip": {Hips, 0, 1}, "pelvis": {Hips, 0, 1}, "cog": {Hips, 0, 1}, "root": {Hips, 0, 0}, "body": {Hips, 0, 0},
+	"quarters": {Hips, 0, 1}, "haunch": {Hips, 0, 1}, "haunches": {Hips, 0, 1}, "croup": {Hips, 0, 1}, "rump": {Hips, 0, 1},
+	"forequarters": {Chest, 0, 1}, "withers": {Chest, 0, 1},
 	"spine": {Chest, 0, 1}, "torso": {Chest, 0, 1}, "chest": {Chest, 0, 1}, "ribs": {Chest, 0, 1}, "rib": {Chest, 0, 1},
 	"ribcage": {Chest, 0, 1}, "abdomen": {Chest, 0, 1}, "belly": {Chest, 0, 1}, "waist": {Chest, 0, 1}, "back": {Chest, 0, 0}, "ab": {Chest, 0, 0}, "abs": {Chest, 0, 0}, "thorax": {Chest, 0, 1}, "lumbar": {Chest, 0, 1},
 	"neck": {Neck, 0, 2}, "head": {Head, 0, 2}, "skull": {Head, 0, 2},
