@@ -44,7 +44,7 @@ var LateArc = &Check{
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.3, Max: 1, Doc: "share of the turning that lies in the first or last quarter of the path"},
 		{Name: "depth", Unit: "ratio", Default: 0.05, Min: 0, Max: 1, Doc: "shallowest arc that is judged"},
-		{Name: "min_chord", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "shortest chord"},
+		{Name: "min_chord", Unit: "figure", Default: 0.08, Min: 0, Max: 100, Doc: "shortest chord"},
 	},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
@@ -107,12 +107,18 @@ func runFlatArc(c *Context) []note.Note {
 func runLateArc(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
+		if !acts(fig) {
+			continue // a thing that is carried goes where the hands take it
+		}
 		var all []arcFinding
 		c.eachArc(fig, c.Setting("min_chord"), func(i int, t *motion.Track, k motion.Stroke) {
 			depth := t.ArcDepth(k)
 			r := fig.Points[i].Role
-			if depth < c.Setting("depth") || r == motion.HeelPoint || r == motion.ToePoint {
+			if depth < c.Setting("depth") || r == motion.HeelPoint || r == motion.ToePoint || turnsBack(t, k) {
 				return
+			}
+			if r != motion.RootPoint && c.carriedAlong(fig, k) {
+				return // the bend is the body's
 			}
 			near := c.Study.Window(gather)
 			if c.jumps(fig, k.First-near, k.Last+near) {
@@ -143,6 +149,17 @@ func runLateArc(c *Context) []note.Note {
 		}
 	}
 	return notes
+}
+
+// turnsBack reports whether the path goes back on itself within a stroke, as for a
+// frame that pops: that is no bend of an arc.
+func turnsBack(t *motion.Track, k motion.Stroke) bool {
+	for i := k.First + 1; i < k.Last; i++ {
+		if r3.Dot(t.Step(i-1), t.Step(i)) < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // gather is how many seconds a body takes to gather itself before a jump, and to

@@ -3,6 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -39,7 +40,7 @@ func runFreeFall(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
 		feet := fig.Feet()
-		if len(feet) == 0 || c.Ctx.Err() != nil {
+		if len(feet) == 0 || c.Ctx.Err() != nil || c.flies(fig) {
 			continue
 		}
 		var all [][]motion.Contact
@@ -59,13 +60,50 @@ func runFreeFall(c *Context) []note.Note {
 	return notes
 }
 
+// flies reports whether the figure has wings that it moves.
+func (c *Context) flies(fig *motion.Figure) bool {
+	for _, p := range fig.Parts {
+		if fig.LabelOf(p).Body == motion.Wing && c.Study.RotationTrack(p) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// push is how far, in figure sizes, a foot at least goes from the root and to it
+// about a jump: what goes up and down with stiff legs hovers or is carried.
+const push = 0.02
+
+// pushes reports whether some leg stretches or bends between two frame indices or a
+// little before and after.
+func (c *Context) pushes(fig *motion.Figure, a, b int) bool {
+	near := c.Study.Window(gather)
+	a, b = max(a-near, 0), min(b+near, c.Study.N-1)
+	root := fig.RootTrack()
+	if root == nil {
+		return true
+	}
+	for _, f := range fig.Feet() {
+		t := fig.CarriedTrack(f.Points[0])
+		least, most := math.Inf(1), 0.0
+		for i := a; i <= b; i++ {
+			d := r3.Norm(r3.Sub(t.WorldPoint(i), root.WorldPoint(i))) / t.Unit
+			least, most = min(least, d), max(most, d)
+		}
+		if most-least >= push {
+			return true
+		}
+	}
+	return false
+}
+
 // flight judges the frames between take-off a and landing b. The first and last
 // 1/24 s belong to the push and the landing.
 func (c *Context) flight(fig *motion.Figure, a, b int) (note.Note, bool) {
 	s := c.Study
 	w := s.Window(1.0 / 24)
 	from, to := a+w, b-w
-	if to-from < 4 || !c.airborne(fig, from, to) {
+	if to-from < 4 || !c.airborne(fig, from, to) || !c.pushes(fig, a, b) {
 		return note.Note{}, false
 	}
 	up := fig.Up()

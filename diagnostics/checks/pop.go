@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed pop.md
@@ -21,7 +22,7 @@ var Pop = &Check{
 	Settings: []Setting{
 		{Name: "min_jump", Unit: "figure", Default: 0.005, Min: 0, Max: 1, Doc: "smallest jump of a point"},
 		{Name: "min_turn", Unit: "degrees", Default: 3, Min: 0, Max: 360, Doc: "smallest jump of a rotation"},
-		{Name: "min_swing", Unit: "figure", Default: 0.01, Min: 0, Max: 1, Doc: "least way of the far end of a bone that turns"},
+		{Name: "min_swing", Unit: "figure", Default: 0.01, Min: 0, Max: 1, Doc: "least way of the far end of a bone that turns, but a head"},
 		{Name: "min_value", Unit: "range", Default: 0.1, Min: 0, Max: 1, Doc: "smallest jump of a weight"},
 		{Name: "step_speed", Unit: "figure/s", Default: 0.7, Min: 0, Max: 100, Doc: "slowest speed of a jump that stays"},
 		{Name: "min_step", Unit: "figure", Default: 0.015, Min: 0, Max: 1, Doc: "smallest jump that stays, which matters at high rates"},
@@ -62,14 +63,26 @@ func runPop(c *Context) []note.Note {
 
 // leastJump is the smallest jump of a track that an audience sees: at rates above
 // 60 a frame is so short that it must be larger in proportion, and a bone that
-// turns must move its far end.
+// turns must move its far end: see leastSwing.
 func (c *Context) leastJump(fig *motion.Figure, t *motion.Track, least float64) float64 {
 	if t.Quality == motion.Rotation {
-		if l := fig.BoneLength(t.Part); l > 0 {
-			least = max(least, c.Setting("min_swing")/l*degrees)
-		}
+		least = max(least, c.leastSwing(fig, t.Part)*degrees)
 	}
 	return least * max(1, c.Study.Rate/60)
+}
+
+// leastSwing is the smallest turn of a part, in radians, that moves its far end by
+// as much as is seen. A head is looked at, so that its crown, which no joint of a
+// face reaches, need not go farther than any other point.
+func (c *Context) leastSwing(fig *motion.Figure, p scene.PartID) float64 {
+	l, way := fig.BoneLength(p), c.Setting("min_swing")
+	if b, ok := fig.HeadBall(); ok && b.Part == p {
+		l, way = max(l, b.Reach/fig.Size), min(way, c.Setting("min_jump"))
+	}
+	if l <= 0 {
+		return 0
+	}
+	return way / l
 }
 
 // spikes finds frames that stand out of a smooth path and are gone in the next.

@@ -232,9 +232,13 @@ func runCrossedFace(c *Context) []note.Note {
 	}
 	var notes []note.Note
 	for _, fig := range c.living() {
-		head := c.headCircle(fig)
-		if head.point < 0 {
+		ball, ok := fig.HeadBall()
+		if !ok {
 			continue
+		}
+		head := headPath{Ball: ball}
+		for _, m := range c.Study.Worlds(ball.Part, 0, c.Study.N) {
+			head.at = append(head.at, m.Point(ball.Centre))
 		}
 		for _, other := range c.Study.Figures() {
 			for i := range other.Points {
@@ -250,33 +254,15 @@ func runCrossedFace(c *Context) []note.Note {
 	return firstOfOverlapping(notes)
 }
 
-// headCircle is the face as a circle around the head's point.
-type headCircle struct {
-	point  int
-	radius float64 // scene units
-}
-
-// headCircle finds the head and its size: half the head's height from its pivot
-// to the end of it, else a third of the way from neck to head's point.
-func (c *Context) headCircle(fig *motion.Figure) headCircle {
-	s := c.Study
-	for i, p := range fig.Points {
-		if p.Role != motion.HeadPoint {
-			continue
-		}
-		m := s.WorldAt(p.Part, s.First)
-		height := r3.Norm(p.Offset) * m.Scale()
-		if up := s.Scene.Parts[p.Part].Parent; up != scene.NoPart && height == 0 {
-			height = r3.Norm(r3.Sub(s.WorldPosition(p.Part, s.First), s.WorldPosition(up, s.First))) * 2 / 3
-		}
-		return headCircle{i, height / 2}
-	}
-	return headCircle{point: -1}
+// headPath is a head with the path of its middle in the world.
+type headPath struct {
+	motion.Ball
+	at []r3.Vec
 }
 
 // crosses looks for frames in which a point (with the bone it ends) is nearer to
 // the camera than the head and covers it.
-func (c *Context) crosses(fig *motion.Figure, v *motion.View, head headCircle, other *motion.Figure, i int) (note.Note, bool) {
+func (c *Context) crosses(fig *motion.Figure, v *motion.View, head headPath, other *motion.Figure, i int) (note.Note, bool) {
 	s := c.Study
 	p := other.Points[i]
 	switch l := other.LabelOf(p.Part); {
@@ -286,11 +272,11 @@ func (c *Context) crosses(fig *motion.Figure, v *motion.View, head headCircle, o
 	bone := s.Scene.Parts[p.Part].Parent
 	over := func(f int) bool {
 		e := v.At(s.Frame(f))
-		hx, hy, hd, ok := e.Project(fig.PointTrack(head.point).WorldPoint(f))
+		hx, hy, hd, ok := e.Project(head.at[f])
 		if !ok {
 			return false
 		}
-		rx, ry, _, _ := e.Project(r3.Add(fig.PointTrack(head.point).WorldPoint(f), r3.Scale(head.radius, c.screenUp(v, f))))
+		rx, ry, _, _ := e.Project(r3.Add(head.at[f], r3.Scale(head.Radius, c.screenUp(v, f))))
 		radius := math.Hypot(rx-hx, ry-hy)
 		x, y, d, ok := e.Project(other.PointTrack(i).WorldPoint(f))
 		if !ok || d >= hd {
@@ -321,7 +307,7 @@ func (c *Context) crosses(fig *motion.Figure, v *motion.View, head headCircle, o
 		t := other.CarriedTrack(i)
 		n := c.draft(t.Part, c.driver(t, a), a, f-1)
 		n.Message = fmt.Sprintf("%s: %s passes in front of the face; take it lower, or past it faster", c.span(a, f-1), pointName(c, other, i))
-		n.Weight = c.weigh(fig, fig.Points[head.point].Part, 0.2)
+		n.Weight = c.weigh(fig, head.Part, 0.2)
 		n.Measures = []note.Measure{{Name: "time", Value: float64(f - a), Unit: "frames"}}
 		n.Causes = append(n.Causes, t.Part)
 		return n, true

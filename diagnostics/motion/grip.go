@@ -8,7 +8,8 @@ import (
 const (
 	gripReach   = 0.10 // figure sizes
 	gripSeconds = 0.5
-	gripShare   = 0.20 // relative path over common path
+	gripShare   = 0.20 // relative path over common path, but for the slip
+	gripLoose   = 0.30 // the same with the slip
 	gripTravel  = 0.05 // figure sizes the two must go together to show a grip
 )
 
@@ -122,9 +123,20 @@ func gripWithin(rel, common *Track, first, least int) (Grip, bool) {
 		j--
 	}
 	g := Grip{First: first + i, Last: first + j, Common: common.PathLength(i, j), Relative: rel.PathLength(i, j)}
-	if j-i < least || g.Common < gripTravel || g.Relative >= gripShare*g.Common {
+	if j-i < least || g.Common < gripTravel || g.Relative >= gripLoose*g.Common {
 		return g, false
 	}
+	g.findSlip(rel, i, j)
+	if held := g.Relative - rel.PathLength(g.SlipFirst, g.SlipLast); held >= gripShare*g.Common {
+		return g, false
+	}
+	g.SlipFirst, g.SlipLast = g.SlipFirst+first, g.SlipLast+first
+	return g, true
+}
+
+// findSlip measures the slip between the indices i and j of the path of one point
+// seen from the other, and where it happens.
+func (g *Grip) findSlip(rel *Track, i, j int) {
 	for f := i + 1; f <= j; f++ {
 		g.Slip = max(g.Slip, distance(rel.at(i), rel.at(f)))
 	}
@@ -136,8 +148,6 @@ func gripWithin(rel, common *Track, first, least int) (Grip, bool) {
 	for g.SlipFirst > i && distance(rel.at(i), rel.at(g.SlipFirst)) > 0.1*g.Slip {
 		g.SlipFirst--
 	}
-	g.SlipFirst, g.SlipLast = g.SlipFirst+first, g.SlipLast+first
-	return g, true
 }
 
 // relativeTracks returns the path of a seen from b and the path of the middle

@@ -79,3 +79,30 @@ func TestNoGrip(t *testing.T) {
 		}
 	}
 }
+
+// TestGripOfALooseHand: a hand that gives a little all the time and slides once holds
+// on nevertheless: its slide is no reason to say that it does not. One that gives as
+// much without sliding, beyond the share, holds nothing. Invented data.
+func TestGripOfALooseHand(t *testing.T) {
+	for _, tt := range []struct {
+		gives, slip float64 // share of the common path; figure sizes
+		grips       int
+	}{{0.19, 0, 1}, {0.19, 0.05, 1}, {0.4, 0, 0}, {0.4, 0.05, 0}} {
+		hand, rope := haul(24, 0, 0)
+		common := rope.PathLength(0, rope.Len()-1)
+		for i := range hand.X {
+			s := float64(i) / 24
+			u := minimumJerk((s - 1) / 1.5)
+			p := hand.at(i)
+			// To and fro four times on the way: eight lengths.
+			p.Z += tt.gives * common / 8 * math.Abs(math.Sin(4*math.Pi*u))
+			p.X += tt.slip * minimumJerk((s-1.6)/0.3)
+			hand.put(i, p)
+		}
+		if g := Grips(hand, rope); len(g) != tt.grips {
+			t.Errorf("gives %g, slides %g: %+v", tt.gives, tt.slip, g)
+		} else if tt.slip > 0 && tt.grips == 1 && !about(g[0].Slip, tt.slip, 0.02) {
+			t.Errorf("gives %g: slides %g, want %g", tt.gives, g[0].Slip, tt.slip)
+		}
+	}
+}

@@ -116,11 +116,11 @@ func (s *Study) relatives(ancestor, p scene.PartID) []Affine {
 }
 
 // Centre returns the body's centre at the frame indices a to b-1 in figure
-// sizes, relative to what carries the figure: the mean of its torso and limb
-// joints, without fingers and face.
+// sizes, relative to what carries the figure: a person's centre of mass, and of
+// other bodies the mean of the torso and limb joints, without fingers and face.
 func (fig *Figure) Centre(a, b int) []r3.Vec {
 	s := fig.study
-	joints := fig.bodyJoints()
+	joints, masses := fig.jointMasses()
 	out := make([]r3.Vec, b-a)
 	if len(joints) == 0 {
 		return out
@@ -135,11 +135,11 @@ func (fig *Figure) Centre(a, b int) []r3.Vec {
 		v.block(at, n)
 		for f := range n {
 			sum := r3.Vec{}
-			for _, p := range joints {
+			for i, p := range joints {
 				o := v.worlds[p][f].Origin()
-				sum = r3.Add(sum, o)
+				sum = r3.Add(sum, r3.Scale(masses[i], o))
 			}
-			c := r3.Scale(1/float64(len(joints)), sum)
+			c := sum
 			if fig.Carrier != scene.NoPart {
 				inv := v.worlds[fig.Carrier][f].Inverse()
 				c = inv.Point(c)

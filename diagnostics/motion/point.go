@@ -110,48 +110,6 @@ func (fig *Figure) first(b Body, place Place) scene.PartID {
 	return scene.NoPart
 }
 
-// headPoint places the head's point away from its pivot: at the end site below
-// it, else at the middle of the face, else one parent bone beyond the joint in
-// the rest direction.
-func (fig *Figure) headPoint(head scene.PartID, rest map[scene.PartID]r3.Vec) Point {
-	s := fig.study
-	pt := Point{Name: "head", Role: HeadPoint, Part: head}
-	inv := s.WorldAt(head, s.First)
-	inv = inv.Inverse()
-	var face []r3.Vec
-	for _, c := range s.children[head] {
-		l, ok := fig.labels[c]
-		if !ok || s.plans[c].ops == nil {
-			continue
-		}
-		m := s.LocalAt(c, s.First)
-		at := m.Origin()
-		if length(at) == 0 {
-			continue
-		}
-		if l.Body == Head && !s.animated[c] {
-			pt.Offset = at
-			return pt
-		}
-		if l.Body.Face() || l.Body == Ears {
-			face = append(face, at)
-		}
-	}
-	if len(face) > 0 {
-		sum := r3.Vec{}
-		for _, v := range face {
-			sum = r3.Add(sum, v)
-		}
-		pt.Offset = r3.Scale(1/float64(len(face)), sum)
-		return pt
-	}
-	if up, ok := rest[s.Scene.Parts[head].Parent]; ok {
-		dir := r3.Sub(rest[head], up)
-		pt.Offset = inv.Vector(dir)
-	}
-	return pt
-}
-
 // limbPoints adds the hand, heel and toe of one side.
 func (fig *Figure) limbPoints(side Side, pair byte) {
 	s := fig.study

@@ -1,0 +1,156 @@
+package diagnostics_test
+
+import (
+	"bytes"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics"
+	"curvelint/diagnostics/config"
+	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/write"
+	"curvelint/diagnostics/note"
+	"curvelint/parse"
+	"curvelint/parse/scene"
+)
+
+// bosun is the ferry's bosun, who stands on both feet for four seconds; invented
+// data.
+type bosun struct {
+	*designed.Shot
+	*designed.Body
+}
+
+func newBosun() bosun {
+	s := designed.NewShot("bosun", 4)
+	b := bosun{s, designed.NewBody(s, -1, "Bosun", designed.Snake, 1)}
+	s.Shift(b.Hips, designed.Y, designed.Still(-3))
+	for i, out := range [2]float64{1, -1} {
+		b.PlantFoot(s, i, b.Root, designed.Place3(r3.Vec{X: 12 * out, Y: 9, Z: 1}, nil, nil, nil), designed.Turn3(nil, designed.Still(8*out), nil))
+		s.Ease(b.Upper[i], designed.Z, designed.Still(10*out))
+	}
+	s.Ease(b.Spine, designed.Y, designed.Drift(1, 0.6))
+	return b
+}
+
+// notesOfShot returns the notes on a shot.
+func notesOfShot(t *testing.T, s *designed.Shot, rate float64) []note.Note {
+	t.Helper()
+	var b bytes.Buffer
+	if err := write.USDA(&b, s.Take(rate)); err != nil {
+		t.Fatal(err)
+	}
+	sc := parse.Parse("a.usda", b.Bytes(), scene.ReadOptions{})
+	if len(sc.Problems) > 0 {
+		t.Fatal(sc.Problems)
+	}
+	return diagnostics.Run(t.Context(), sc, &config.Config{}).Notes
+}
+
+// wants checks whether a check gives a note.
+func wants(t *testing.T, about string, s *designed.Shot, check string, want bool) {
+	t.Helper()
+	for _, rate := range []float64{24, 48} {
+		notes := notesOfShot(t, s, rate)
+		if got := slices.ContainsFunc(notes, func(n note.Note) bool { return n.Check == check }); got != want {
+			t.Errorf("%s at %g: %s %v, want %v; notes: %v", about, rate, check, got, want, notes)
+		}
+	}
+}
+
+// TestPopOfAHead: a head that turns for one frame is seen by how far its crown goes,
+// also where the joints of a face are all that tells its size.
+func TestPopOfAHead(t *testing.T) {
+	for _, tt := range []struct {
+		turn float64
+		end  bool // the head has an end
+		want bool
+	}{{4.5, true, true}, {4.5, false, true}, {2, true, false}, {2, false, false}} {
+		b := newBosun()
+		if !tt.end {
+			b.Parts[b.HeadTip].Offset = r3.Vec{}
+		}
+		b.Ease(b.Head, designed.X, func(at float64) float64 {
+			if at > 1.99 && at < 2.01 {
+				return tt.turn
+			}
+			return 0
+		})
+		wants(t, "a head", b.Shot, "pop", tt.want)
+	}
+}
+
+// TestBowOffBalance: half of a person's weight is in the trunk, so that a deep bow
+// needs the hips behind the feet.
+func TestBowOffBalance(t *testing.T) {
+	for hips, want := range map[float64]bool{22: true, -16: false} {
+		b := newBosun()
+		there := designed.Add(designed.Stroke(designed.MinimumJerk, 0.8, 1.5, 1), designed.Stroke(designed.MinimumJerk, 3, 3.7, -1))
+		b.Shift(b.Hips, designed.Z, designed.Times(hips, there))
+		b.Shift(b.Hips, designed.Y, designed.Times(-7, there))
+		for _, p := range []int{b.Hips, b.Spine, b.Chest} {
+			b.Ease(p, designed.X, designed.Times(28, there))
+		}
+		wants(t, "a bow", b.Shot, "off-balance", want)
+	}
+}
+
+// TestHandBeforeAFace: the head is as large as its face tells, with and without an
+// end: a hand before the cheek hides it, one before the chest does not.
+func TestHandBeforeAFace(t *testing.T) {
+	for _, tt := range []struct {
+		hand r3.Vec
+		end  bool
+		want bool
+	}{
+		{r3.Vec{X: 7.5, Y: 166, Z: 22}, true, true},
+		{r3.Vec{X: 7.5, Y: 166, Z: 22}, false, true},
+		{r3.Vec{X: 2, Y: 118, Z: 26}, true, false},
+		{r3.Vec{X: 2, Y: 118, Z: 26}, false, false},
+	} {
+		b := newBosun()
+		if !tt.end {
+			b.Parts[b.HeadTip].Offset = r3.Vec{}
+		}
+		low := r3.Vec{X: 26, Y: 100, Z: 16}
+		there := designed.Add(designed.Stroke(designed.MinimumJerk, 0.8, 1.5, 1), designed.Stroke(designed.MinimumJerk, 2.6, 3.3, -1))
+		b.HoldHand(b.Shot, 0, b.Root, func(at float64) r3.Vec {
+			return r3.Add(low, r3.Scale(there(at), r3.Sub(tt.hand, low)))
+		}, nil)
+		b.Focus = b.Add(-1, designed.Part{Name: "cam", Kind: designed.Camera, Offset: r3.Vec{Y: 150, Z: 260},
+			Lens: &designed.Lens{Focal: 35, Width: 24.89, Height: 13.454}})
+		wants(t, "a hand", b.Shot, "crossed-face", tt.want)
+	}
+}
+
+// TestHoveringGull: what goes up and down on wings, or with stiff legs, is in no
+// flight between two landings; the same way with legs that push is a jump.
+func TestHoveringGull(t *testing.T) {
+	up := func(at float64) float64 { // hangs at the top, as no jump can
+		return designed.Stroke(designed.Even, 1, 1.25, 40)(at) + designed.Stroke(designed.Even, 1.7, 1.95, -40)(at)
+	}
+	for _, tt := range []struct {
+		about       string
+		wings, legs bool
+		want        bool
+	}{{"a gull", true, true, false}, {"a puppet", false, false, false}, {"a body that jumps", false, true, true}} {
+		b := newBosun()
+		b.Limbs = nil
+		if tt.wings {
+			for i := range 2 {
+				w := b.Add(b.Chest, designed.Part{Name: designed.Snake("wing", designed.Side(i)), Offset: r3.Vec{X: 10 - 20*float64(i), Y: 10}})
+				b.Ease(w, designed.Z, designed.Wave(30, 0.4, 0))
+			}
+		}
+		b.Shift(b.Root, designed.Y, up)
+		if tt.legs {
+			for i := range 2 {
+				b.Ease(b.Thigh[i], designed.X, designed.Swell(1, 1.95, -40))
+				b.Ease(b.Shin[i], designed.X, designed.Swell(1, 1.95, 80))
+			}
+		}
+		wants(t, tt.about, b.Shot, "free-fall", tt.want)
+	}
+}
