@@ -27,20 +27,80 @@ func Float(src []byte, i int) (v float64, end int, ok bool) {
 // last digit counts 10^-decimals. "1.50" has 2 decimals, "2e-3" has 3, "7e2"
 // has -2; words have 0.
 func FloatStep(src []byte, i int) (v float64, end, decimals int, ok bool) {
-	if i >= 0 && i+shortNumber <= len(src) {
-		if m, n, q := short(src, i); q > i {
-			var sign uint64
-			if src[i] == '-' {
-				sign = 1 << 63
-			}
-			if m >= 1<<53 {
-				return slowFloat(src, i, q, n, m, -n, sign), q, n, true
-			}
-			v = float64(int64(m)) / pow10[n&31]
-			return math.Float64frombits(math.Float64bits(v) | sign), q, n, true
+	if i < 0 || i+shortNumber > len(src) {
+		return long(src, i)
+	}
+	// Signs are as good as random in motion data, so no branch hangs on them.
+	q := i
+	var sign uint64
+	if src[i] == '-' {
+		q = i + 1
+		sign = 1 << 63
+	}
+	word := src[q : q+16]
+	x := binary.LittleEndian.Uint64(word) ^ zeros
+	y := binary.LittleEndian.Uint64(word[8:]) ^ zeros
+	high := noDigits(x)
+	p := bits.TrailingZeros64(high) >> 3 // digits before the point
+	n := p                               // digits in all
+	end = q + p
+	if word[p&15] == '.' {
+		// A point carries nothing into the bytes behind it, so that the next
+		// byte that is no digit shows as well.
+		n = bits.TrailingZeros64(high&(high-1))>>3 - 1
+		far := bits.TrailingZeros64(noDigits(y))>>3 + 7
+		if n == 7 { // no branch either
+			n = far
 		}
+		end = q + n + 1
+		decimals = n - p
+		before := uint64(1)<<(8*p&63) - 1
+		x = x&before | x>>8&^before | y<<56
+		y >>= 8
+	}
+	if c := src[end]; n == 0 || n > 14 || p == 8 || c|0x20 == 'e' || c == '.' {
+		return uncommon(src, i)
+	}
+	// The n digits are moved up to the end of the two words.
+	up := 128 - 8*n
+	low, top := x<<(up&63), y<<(up&63)|x>>(-up&63)
+	if up >= 64 {
+		low, top = 0, low
+	}
+	m := eight(low)*1e8 + eight(top)
+	v = float64(int64(m)) / pow10[decimals&31]
+	return math.Float64frombits(math.Float64bits(v) | sign), end, decimals, true
+}
+
+// uncommon reads a number that is not of the form that nearly all have.
+func uncommon(src []byte, i int) (v float64, end, decimals int, ok bool) {
+	if m, n, q := short(src, i); q > i {
+		var sign uint64
+		if src[i] == '-' {
+			sign = 1 << 63
+		}
+		if m >= 1<<53 {
+			return slowFloat(src, i, q, n, m, -n, sign), q, n, true
+		}
+		v = float64(int64(m)) / pow10[n&31]
+		return math.Float64frombits(math.Float64bits(v) | sign), q, n, true
 	}
 	return long(src, i)
+}
+
+// zeros are eight digits 0.
+const zeros = 0x3030303030303030
+
+// noDigits has the high bit of every byte of x set that is no digit's value. A
+// carry out of such a byte spoils only bytes behind it.
+func noDigits(x uint64) uint64 { return (x + 0x7676767676767676 | x) & 0x8080808080808080 }
+
+// eight returns the number that the values of eight digits make, the first in
+// the lowest byte: neighbours are joined to pairs, pairs to fours, fours to eight.
+func eight(x uint64) uint64 {
+	x = x*10 + x>>8
+	const pairs = 0x000000FF000000FF
+	return ((x&pairs)*(100+1000000<<32) + (x>>16&pairs)*(1+10000<<32)) >> 32
 }
 
 // shortNumber is how many bytes short may touch: a sign, seven digits, a
@@ -128,17 +188,10 @@ func signWidth(c byte) int {
 // run returns the number that the run of up to eight decimal digits at the
 // start of src makes, and how many they are; src has at least eight bytes.
 func run(src []byte) (v uint64, n int) {
-	// x holds digit values, and high has a bit set in every byte that is no
-	// digit. (A carry out of such a byte spoils only bytes behind it.)
-	x := binary.LittleEndian.Uint64(src) ^ 0x3030303030303030
-	high := (x + 0x7676767676767676 | x) & 0x8080808080808080
-	n = bits.TrailingZeros64(high) >> 3
-	// Digits are moved up so that zeros come before them. Neighbours are then
-	// joined to pairs, pairs to fours, fours to eight.
-	x <<= 64 - 8*uint(n)
-	x = x*10 + x>>8
-	const pairs = 0x000000FF000000FF
-	return ((x&pairs)*(100+1000000<<32) + (x>>16&pairs)*(1+10000<<32)) >> 32, n
+	x := binary.LittleEndian.Uint64(src) ^ zeros
+	n = bits.TrailingZeros64(noDigits(x)) >> 3
+	// Digits are moved up so that zeros come before them.
+	return eight(x << (64 - 8*uint(n))), n
 }
 
 // decimal reads digits with an optional point at src[i]: the number m that its

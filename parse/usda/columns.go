@@ -64,6 +64,12 @@ func spread[T any](dst, src []T, n, count, w int) {
 				}
 				continue
 			}
+			if w == 4 { // rotations, the most of all
+				for i := from; i < to; i++ {
+					*(*[4]T)(dst[(c*n+i)*4:]) = [4]T(src[(i*count+c)*4:])
+				}
+				continue
+			}
 			for i := from; i < to; i++ {
 				copy(dst[(c*n+i)*w:(c*n+i+1)*w], src[(i*count+c)*w:])
 			}

@@ -1,7 +1,9 @@
 package usda
 
 import (
+	"bytes"
 	"math"
+	"slices"
 
 	"curvelint/parse/text"
 )
@@ -49,6 +51,12 @@ func (s *sampler) fastRow(src []byte, i int, t valueType, elems *int) (end int, 
 		return i, false
 	}
 	i++
+	if t.cols == 0 && t.rows > 0 && t.base != integer && len(s.decimals) == *elems*t.rows && *elems > 0 {
+		if i, ok = s.fastTuples(src, i, *elems, t.rows); !ok {
+			return i, false
+		}
+		return i + 1, i < len(src) && src[i] == ']'
+	}
 	for e := 0; e < *elems; e++ {
 		if e > 0 {
 			if i+1 >= len(src) || src[i] != ',' {
@@ -64,6 +72,84 @@ func (s *sampler) fastRow(src []byte, i int, t valueType, elems *int) (end int, 
 		}
 	}
 	return i + 1, i < len(src) && src[i] == ']'
+}
+
+// fastTuples reads elems tuples of w numbers with a comma between, as fastTuple
+// does, into a row like the rows before.
+func (s *sampler) fastTuples(src []byte, i, elems, w int) (end int, ok bool) {
+	vals, spans := s.room(src, i, elems, w)
+	decimals := s.decimals[:len(vals)]
+	spanAt := 0
+	for k := 0; k < len(vals); {
+		if k > 0 {
+			if i+1 >= len(src) || src[i] != ',' {
+				return i, false
+			}
+			i++
+			if src[i] == ' ' {
+				i++
+			}
+		}
+		if i >= len(src) || src[i] != '(' {
+			return i, false
+		}
+		if s.whole {
+			spans[spanAt] = uint32(i)
+			spanAt++
+		}
+		for last := k + w - 1; k <= last; k++ {
+			i++
+			if i < len(src) && src[i] == ' ' {
+				i++
+			}
+			if i >= len(src) || src[i] > '9' || src[i] == '+' {
+				return i, false
+			}
+			v, end, d, ok := text.FloatStep(src, i)
+			if !ok || v-v != 0 {
+				return i, false
+			}
+			vals[k] = v
+			if int(decimals[k]) < d {
+				decimals[k] = int8(min(d, math.MaxInt8))
+			}
+			if !s.whole {
+				spans[k] = uint32(i)
+			}
+			i = end
+			want := byte(',')
+			if k == last {
+				want = ')'
+			}
+			if i >= len(src) || src[i] != want {
+				return i, false
+			}
+		}
+		i++
+	}
+	s.vals, s.spans = s.vals[:len(s.vals)+len(vals)], s.spans[:len(s.spans)+len(spans)]
+	return i, true
+}
+
+// room returns room for the numbers and spans of one more row, which starts
+// at src[i]. When more must be made, it is made for as many rows as there are
+// lines in the block: memory grows with what is written, once.
+func (s *sampler) room(src []byte, i, elems, w int) (vals []float64, spans []uint32) {
+	n, m := elems*w, elems
+	if !s.whole {
+		m = n
+	}
+	if cap(s.vals)-len(s.vals) < n || cap(s.spans)-len(s.spans) < m {
+		end := bytes.IndexByte(src[i:], '}')
+		if end < 0 {
+			end = len(src) - i
+		}
+		// A number takes two bytes at least, with what parts it from the next.
+		rows := 1 + min(bytes.Count(src[i:i+end], []byte{'\n'}), end/(2*n))
+		s.vals, s.spans = slices.Grow(s.vals, rows*n), slices.Grow(s.spans, rows*m)
+	}
+	a, b := len(s.vals), len(s.spans)
+	return s.vals[a : a+n : a+n], s.spans[b : b+m : b+m]
 }
 
 // fastElement reads a number, a tuple of numbers or a matrix.
