@@ -3,6 +3,7 @@ package collada
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"curvelint/parse/scene"
 )
@@ -41,6 +42,7 @@ func (b *builder) animate(workers int) {
 	q.read(workers)
 	b.time(tracks)
 	b.channelBudget = 1<<16 + len(b.src)/8
+	b.s.Channels = slices.Grow(b.s.Channels, len(drives))
 	for i := range drives {
 		b.drive(&drives[i])
 	}

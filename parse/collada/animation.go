@@ -19,10 +19,26 @@ type animation struct {
 type sampler struct {
 	id        string
 	span      scene.Span // the start tag
-	inputs    map[string]ref
+	inputs    []input
 	pre, post scene.Extrap
 	track     *track // once it is read
 	failed    bool
+}
+
+// input is an input of a sampler: a source and what it is for.
+type input struct {
+	semantic string
+	source   ref
+}
+
+// input returns the source of an input; of two with one semantic the last.
+func (s *sampler) input(semantic string) (r ref, ok bool) {
+	for i := range s.inputs {
+		if s.inputs[i].semantic == semantic {
+			r, ok = s.inputs[i].source, true
+		}
+	}
+	return r, ok
 }
 
 // channel is a channel element: a sampler and what it drives.
@@ -74,12 +90,12 @@ var behaviors = map[string]scene.Extrap{
 
 // sampler reads a sampler element.
 func (p *parser) sampler(t xmlscan.Token) {
-	s := &sampler{id: p.r.AttrValue("id"), span: span(t.Pos, t.End), inputs: make(map[string]ref)}
+	s := &sampler{id: p.r.AttrValue("id"), span: span(t.Pos, t.End)}
 	s.pre, s.post = p.behavior("pre_behavior"), p.behavior("post_behavior")
 	register(p, p.samplers, s.id, s, s.span)
 	p.children(func(t xmlscan.Token) {
 		if string(t.Name) == "input" {
-			s.inputs[p.r.AttrValue("semantic")] = p.attrRef("source")
+			s.inputs = append(s.inputs, input{p.r.AttrValue("semantic"), p.attrRef("source")})
 		}
 	})
 }

@@ -245,4 +245,4 @@ func span(start, end int) scene.Span {
 // quote shows a word of the file, shortened.
 func quote(s string) string { return text.Quote([]byte(s)) }
 
-func isSpace(c byte) bool { return c == ' ' || c == '\n' || c == '\t' || c == '\r' }
+func isSpace(c byte) bool { return c <= ' ' && (c == ' ' || c == '\n' || c == '\t' || c == '\r') }

@@ -14,15 +14,13 @@ type keys struct {
 
 // curve makes components that stand side by side into a curve, once.
 func (b *builder) curve(t *track, at []int) scene.Curve {
-	key := [2]int{at[0], len(at)}
-	if c, ok := t.curves[key]; ok {
-		return c
-	}
-	if t.curves == nil {
-		t.curves = make(map[[2]int]scene.Curve)
+	for i := range t.curves {
+		if c := &t.curves[i]; c.first == at[0] && c.width == len(at) {
+			return c.curve
+		}
 	}
 	c := b.newCurve(t, at)
-	t.curves[key] = c
+	t.curves = append(t.curves, cut{at[0], len(at), c})
 	return c
 }
 

@@ -156,6 +156,9 @@ func (n *numbers) scan(src []byte, i, end, base int, spans bool) {
 	src = src[:end]
 	values, starts, decimals := n.values, n.spans, n.decimals
 	for {
+		if i < len(src) && src[i] == ' ' {
+			i++ // one space is what mostly stands between numbers
+		}
 		for i < len(src) && isSpace(src[i]) {
 			i++
 		}
@@ -163,7 +166,7 @@ func (n *numbers) scan(src []byte, i, end, base int, spans bool) {
 			break
 		}
 		v, stop, d, ok := text.FloatStep(src, i)
-		if !ok || v-v != 0 || stop < len(src) && !isSpace(src[stop]) {
+		if !ok || v-v != 0 || stop < len(src) && src[stop] != ' ' && !isSpace(src[stop]) {
 			v, stop, d = n.broken(src, i, base)
 		}
 		values = append(values, v)

@@ -24,8 +24,8 @@ type builder struct {
 	names    map[channelName]int
 	// channelBudget bounds channels as budget bounds parts.
 	channelBudget  int
-	interpolations map[*array]*track // by what holds their names
-	tracks         map[string]*track // by what their samplers name
+	interpolations map[*array]*track     // by what holds their names
+	tracks         map[samplerKey]*track // by what their samplers name
 	// numberBudget is how many more numbers curves may copy out of arrays,
 	// which sources may share.
 	numberBudget int
@@ -43,7 +43,7 @@ func newBuilder(p *parser, s *scene.Scene) *builder {
 	b := &builder{
 		parser: p, s: s, paths: scene.NewPaths(len(p.src)), budget: 1<<16 + len(p.src)/16, maxDepth: p.o.MaxDepth,
 		sids: make(map[*node]*sids), weights: make(map[*controller][]weightSet), lenses: make(map[*camera][]int),
-		interpolations: make(map[*array]*track), tracks: make(map[string]*track), numberBudget: 1<<20 + 4*len(p.src),
+		interpolations: make(map[*array]*track), tracks: make(map[samplerKey]*track), numberBudget: 1<<20 + 4*len(p.src),
 		names: make(map[channelName]int), keyed: make(map[channelKey]bool),
 	}
 	if b.maxDepth <= 0 {

@@ -30,6 +30,8 @@ type source struct {
 	countSpan             scene.Span
 	hasAccessor           bool
 	params                []param
+	at                    []int // see components
+	names                 []string
 
 	columns map[int]column // columns cut so far
 }
@@ -134,6 +136,13 @@ func isSize(c byte) bool { return '2' <= c && c <= '4' }
 // gives, and the names of their parameters. A parameter without a name is
 // passed over, unless none has one.
 func (s *source) components() (at []int, names []string) {
+	if s.at == nil {
+		s.at, s.names = s.cutComponents()
+	}
+	return s.at, s.names
+}
+
+func (s *source) cutComponents() (at []int, names []string) {
 	if len(s.params) == 0 {
 		for i := range min(s.stride, 16) {
 			at, names = append(at, i), append(names, "")

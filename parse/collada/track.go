@@ -2,9 +2,7 @@ package collada
 
 import (
 	"bytes"
-	"fmt"
 	"math"
-	"strings"
 
 	"curvelint/parse/scene"
 )
@@ -37,15 +35,21 @@ type track struct {
 	index, pre []int32
 
 	uniform method
-	methods []method               // of each key in the file; nil when all are uniform
-	curves  map[[2]int]scene.Curve // made so far, by first component and width
-	at      []int                  // components of the output
+	methods []method // of each key in the file; nil when all are uniform
+	curves  []cut    // made so far
+	at      []int    // components of the output
 	names   []string
+}
+
+// cut is a curve made of so many components of a track's output.
+type cut struct {
+	first, width int
+	curve        scene.Curve
 }
 
 // source looks up an input of a sampler.
 func (b *builder) input(s *sampler, semantic string, must bool) *source {
-	r, ok := s.inputs[semantic]
+	r, ok := s.input(semantic)
 	if !ok {
 		if must {
 			b.syntax(s.span, "expected an input %s in this sampler, found none; its channels are left out", semantic)
@@ -99,14 +103,19 @@ func (b *builder) open(s *sampler, q *readings) *track {
 	return t
 }
 
-// key tells samplers apart: those with one key give the same curves.
-func (s *sampler) key() string {
-	var key strings.Builder
-	fmt.Fprintf(&key, "%d %d", s.pre, s.post)
-	for _, semantic := range [...]string{"INPUT", "OUTPUT", "INTERPOLATION", "IN_TANGENT", "OUT_TANGENT"} {
-		fmt.Fprintf(&key, " %q", s.inputs[semantic].url)
+// samplerKey tells samplers apart: those with one key give the same curves.
+type samplerKey struct {
+	pre, post scene.Extrap
+	urls      [5]string
+}
+
+func (s *sampler) key() samplerKey {
+	key := samplerKey{pre: s.pre, post: s.post}
+	for i, semantic := range [...]string{"INPUT", "OUTPUT", "INTERPOLATION", "IN_TANGENT", "OUT_TANGENT"} {
+		r, _ := s.input(semantic)
+		key.urls[i] = r.url
 	}
-	return key.String()
+	return key
 }
 
 // spend takes so many numbers from what curves may copy; false, with a
