@@ -11,6 +11,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics"
+	"curvelint/diagnostics/checks"
 	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
 	"curvelint/server/workspace"
@@ -35,9 +36,10 @@ func (s *Server) CodeAction(ctx context.Context, p *protocol.CodeActionParams) (
 		return nil, err
 	}
 	var list []protocol.CommandOrCodeAction
+	inside := s.holdsAt(shot, p.Range.Start)
 	for i := range shot.Notes {
 		n := &shot.Notes[i]
-		if n.Span.File != 0 || !touches(s.spanRange(shot.Lookup, n.Span), p.Range) {
+		if n.Span.File != 0 || !touches(s.spanRange(shot.Lookup, n.Span), p.Range) && !inside(n) {
 			continue
 		}
 		a := offer{s: s, shot: shot, note: n, told: s.diagnostic(shot.Read, n)}
@@ -80,6 +82,22 @@ func wants(only []protocol.CodeActionKind, kind protocol.CodeActionKind) bool {
 // touches reports whether two ranges share a place; ends count.
 func touches(a, b protocol.Range) bool {
 	return comparePositions(a.Start, b.End) <= 0 && comparePositions(b.Start, a.End) <= 0
+}
+
+// holdsAt returns which notes on holds are about the key at a position. A hold is not
+// one key but all of its frames, so that its fixes are offered at each.
+func (s *Server) holdsAt(shot *workspace.Shot, at protocol.Position) func(n *note.Note) bool {
+	place, ok := shot.Lookup.KeyAt(0, s.offset(shot.Doc.Index, at))
+	if !ok {
+		return func(*note.Note) bool { return false }
+	}
+	c := &shot.Scene.Channels[place.Channel]
+	frame := c.Curve.Times[place.Key]
+	return func(n *note.Note) bool {
+		k := checks.Find(n.Check)
+		return k != nil && k.Group == checks.Holds && n.First <= frame && frame <= n.Last &&
+			(concerns(shot, n, c.Part) || shot.Study.IsAncestor(n.PartID, c.Part))
+	}
 }
 
 // findNote returns the note that a client speaks of.

@@ -227,3 +227,41 @@ func TestCommandsOnly(t *testing.T) {
 	}
 	t.Errorf("no fix among %d commands", len(all))
 }
+
+// TestFixOfAHoldAnywhere: a hold is all of its frames, so that what lets it drift is
+// offered at each of them, on every part that holds, and nowhere else.
+func TestFixOfAHoldAnywhere(t *testing.T) {
+	e, u, text := opened(t, "deckhand_spline.usda", fixing)
+	list := e.settled(u, 1)
+	i := slices.IndexFunc(list, func(d protocol.Diagnostic) bool { return codeOf(&d) == "frozen-hold" })
+	if i < 0 {
+		t.Fatal("no hold is frozen")
+	}
+	offered := func(part string, frame int) bool {
+		line := lineWith(t, text, `def Xform "`+part+`"`, fmt.Sprintf(" %d: ", frame))
+		pos := at(line, strings.Index(strings.Split(text, "\n")[line], ": ")+3)
+		all, err := e.server.CodeAction(t.Context(), &protocol.CodeActionParams{TextDocument: doc(u), Range: protocol.Range{Start: pos, End: pos}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return slices.ContainsFunc(all, func(a protocol.CommandOrCodeAction) bool {
+			c, ok := a.(*protocol.CodeAction)
+			return ok && strings.HasPrefix(c.Title, "Let the hold drift")
+		})
+	}
+	for _, part := range []string{"head", "chest", "hips"} {
+		for frame := 1047; frame <= 1058; frame++ {
+			if !offered(part, frame) {
+				t.Errorf("%s, frame %d: nothing lets the hold drift: %s", part, frame, messageOf(&list[i]))
+			}
+		}
+		for _, frame := range []int{1040, 1044, 1061, 1090} {
+			if offered(part, frame) {
+				t.Errorf("%s, frame %d: a fix for the hold of other frames", part, frame)
+			}
+		}
+	}
+	if offered("drum", 1050) {
+		t.Error("the winch is offered the drift of the deckhand")
+	}
+}

@@ -7,6 +7,8 @@ import (
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
+
+	"curvelint/diagnostics/motion"
 )
 
 // withTokens makes a client that takes semantic tokens.
@@ -222,6 +224,46 @@ func TestGoToFrame(t *testing.T) {
 	for _, bad := range []string{`{"uri": "file:///nothing.usda"}`, `[1]`, `"x"`} {
 		if _, err := e.server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: commandFrame, Arguments: []protocol.LSPAny{protocol.LSPAny(bad)}}); err == nil {
 			t.Errorf("%s was taken", bad)
+		}
+	}
+}
+
+// TestLensesOfMachinery: over what is mechanical a lens says how it runs, and nothing
+// that only a body has; figures have as many digits as somebody reads at a glance.
+func TestLensesOfMachinery(t *testing.T) {
+	dir, u, content := twoPasses(t)
+	e := start(t, inFolder(dir))
+	e.open(u, content)
+	for part, want := range map[string]string{
+		"deck": "mechanical, runs 1001-1081: 13.2 degrees, fastest at frame 1054",
+		"drum": "mechanical, runs 1001-1096: 554 degrees, evenly",
+	} {
+		if got := e.lensOver(u, lineOf(t, content, `def Xform "`+part+`"`)); got != want {
+			t.Errorf("%s: %q, want %q", part, got, want)
+		}
+	}
+	got := e.lensOver(u, lineOf(t, content, `def Xform "Gull"`))
+	if want := "biggest move 1027-1096: 158 % of figure size, peak at frame 1058, ease in 24, out 30 frames, arc depth 0.07"; !strings.HasPrefix(got, want) {
+		t.Errorf("gull: %q, want %q", got, want)
+	}
+}
+
+func TestBriefAmounts(t *testing.T) {
+	for _, tt := range []struct {
+		quality motion.Quality
+		v       float64
+		want    string
+	}{
+		{motion.Rotation, 554.1712, "554 degrees"},
+		{motion.Rotation, 13.2349, "13.2 degrees"},
+		{motion.Rotation, 5.0871, "5.09 degrees"},
+		{motion.Rotation, 9.999, "10 degrees"},
+		{motion.Position, 0.2317, "23.2 % of figure size"},
+		{motion.Value, 0.5, "50 % of its range"},
+		{motion.Position, 12345, "1234500 % of figure size"},
+	} {
+		if got := briefly(tt.quality, tt.v); got != tt.want {
+			t.Errorf("%g: %s, want %s", tt.v, got, tt.want)
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/passes"
 	written "curvelint/diagnostics/passes/write"
 	"curvelint/parse/scene"
@@ -93,8 +94,11 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 		said = append(said, count(notes, "note"))
 	}
 	first = shot.Study.Frame(0)
-	if m, ok := facts.Biggest(shot.Study, id); ok {
-		said = append(said, "biggest move "+moveText(shot.Study, &m))
+	if m, ok := facts.Biggest(shot.Study, id); ok && shot.Study.NatureOf(id) == motion.Mechanical {
+		said = append(said, runText(shot.Study, &m))
+		first = shot.Study.Frame(m.First)
+	} else if ok {
+		said = append(said, "biggest move "+briefMove(shot.Study, &m))
 		if m.Track.Stepping() == 2 {
 			said = append(said, "on twos")
 		}

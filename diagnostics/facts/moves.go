@@ -25,6 +25,13 @@ type Move struct {
 	Length float64
 }
 
+// Even reports whether the whole move has equal spacing, as a drum that is driven has:
+// its spacings differ by less than a twentieth. Common practice, no source.
+func (m *Move) Even() bool {
+	v := m.Track.Spacing()
+	return m.Last <= len(v) && motion.Evenness(v[m.First:m.Last]) < 0.05
+}
+
 // newMove describes a stroke.
 func newMove(t *motion.Track, k motion.Stroke) Move {
 	m := Move{Track: t, First: k.First, Last: k.Last, Peak: k.Peak, PeakSpeed: k.PeakSpeed,
