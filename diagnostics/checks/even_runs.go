@@ -13,12 +13,13 @@ import (
 func (c *Context) evenRuns(fig *motion.Figure, t *motion.Track, l *evenLimits) []evenRun {
 	var out []evenRun
 	for _, r := range motion.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
-		if !c.Study.Judged(r.first, r.last) || c.givesWay(fig, t, r.first, r.last) {
+		// What costs most comes last.
+		if !c.Study.Judged(r.first, r.last) || c.givesWay(fig, t, r.first, r.last) || !c.turnsSo(fig, &r, l) {
 			continue
 		}
 		r.size = likeFigures(t.Quality, r.length)
 		r.drivers = c.Study.Drivers(t, r.first, r.last)
-		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || !c.turnsSo(fig, &r, l) || c.chance(&r) {
+		if len(r.drivers) == 0 || c.carriedRoot(fig, r.drivers[0].Channel) || c.chance(&r) {
 			continue
 		}
 		out = append(out, r)

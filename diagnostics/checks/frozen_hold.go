@@ -175,7 +175,7 @@ func (c *Context) strokeBefore(fig *motion.Figure, p scene.PartID, at int) (scen
 				if k.Last > at+1 || k.Last < at-slack {
 					continue
 				}
-				if v := t.Prominence(k); v > best {
+				if v := t.Prominence(k); v > best*(1+rounding) { // of equal ones the highest
 					best, track, stroke = v, t, k
 				}
 			}
@@ -218,3 +218,6 @@ func sameHold(notes []note.Note, s *motion.Study, n note.Note) bool {
 	}
 	return false
 }
+
+// rounding is the relative difference below which two lengths are the same.
+const rounding = 1e-9

@@ -3,7 +3,7 @@ package checks
 import (
 	_ "embed"
 	"fmt"
-	"slices"
+	"sort"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -83,8 +83,8 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 		if start {
 			edge = k.First
 		}
-		beside := slices.ContainsFunc(holds, func(r motion.Rest) bool { return r.First <= edge && edge <= r.Last })
-		if !beside || edge == 0 || edge == s.N-1 || !s.Judged(k.First, k.Last) ||
+		at := sort.Search(len(holds), func(i int) bool { return holds[i].Last >= edge })
+		if at == len(holds) || holds[at].First > edge || edge == 0 || edge == s.N-1 || !s.Judged(k.First, k.Last) ||
 			float64(k.Last-k.First)/s.Rate < c.Setting("min_time")-1e-9 || k.PeakSpeed < quickest(t.Quality, c.Setting("min_peak")) {
 			continue
 		}

@@ -195,13 +195,15 @@ func wholeSwings(s []swing) []swing {
 // sameWay reports whether the second stroke goes on where the first went.
 func sameWay(t *motion.Track, a, b motion.Stroke) bool {
 	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
-	return r3.Dot(x, y) > 0.7*r3.Norm(x)*r3.Norm(y)
+	d := r3.Dot(x, y)
+	return d > 0 && d > 0.7*r3.Norm(x)*r3.Norm(y)
 }
 
 // opposite reports whether the second stroke goes back on the first.
 func opposite(t *motion.Track, a, b motion.Stroke) bool {
 	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
-	return r3.Dot(x, y) < -0.7*r3.Norm(x)*r3.Norm(y)
+	d := r3.Dot(x, y)
+	return d < 0 && d < -0.7*r3.Norm(x)*r3.Norm(y)
 }
 
 func (c *Context) settleNote(fig *motion.Figure, f settleFinding) note.Note {

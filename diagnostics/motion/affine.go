@@ -131,6 +131,8 @@ func rotationStep(p, q [4]float64) r3.Vec {
 	var k float64
 	if s2 := x*x + y*y + z*z; s2 < smallTurn {
 		k = turnSeries(s2)
+	} else if s2 < fairTurn {
+		k = longTurnSeries(s2)
 	} else {
 		s := math.Sqrt(s2)
 		k = 2 * (180 / math.Pi) * (math.Atan2(s, w) / s)
@@ -138,14 +140,23 @@ func rotationStep(p, q [4]float64) r3.Vec {
 	return r3.Vec{X: k * x, Y: k * y, Z: k * z}
 }
 
-// smallTurn is the square of the sine of half a turn up to which turnSeries
-// holds: 3.6 degrees.
-const smallTurn = 1e-3
+// The squares of the sine of half a turn up to which turnSeries holds, 3.6
+// degrees, and longTurnSeries, 11 degrees.
+const (
+	smallTurn = 1e-3
+	fairTurn  = 1e-2
+)
 
 // turnSeries returns 2 asin(s)/s in degrees for s2 = s*s below smallTurn, as a
 // series: most steps are small, and atan2 is slow.
 func turnSeries(s2 float64) float64 {
 	return 2 * (180 / math.Pi) * (1 + s2*(1.0/6+s2*(3.0/40+s2*(15.0/336+s2*(105.0/3456)))))
+}
+
+// longTurnSeries is turnSeries for s2 below fairTurn.
+func longTurnSeries(s2 float64) float64 {
+	return 2 * (180 / math.Pi) * (1 + s2*(1.0/6+s2*(3.0/40+s2*(15.0/336+s2*(105.0/3456+
+		s2*(945.0/42240+s2*(10395.0/599040+s2*(135135.0/9676800))))))))
 }
 
 // AngleTo returns the angle in degrees of the rotation between the orientations

@@ -21,12 +21,23 @@ func EvalCurve(c *scene.Curve, t float64, dst []float64) bool {
 	if n == 0 {
 		return false
 	}
-	i := sort.SearchFloat64s(c.Times, t) // first key at or after t
+	i := keyFrom(c.Times, t)
 	if i < n && c.Times[i] == t {
 		c.Row(i, dst)
 		return true
 	}
 	return evalBetween(c, i, t, dst)
+}
+
+// keyFrom returns the first key at or after t. Most curves have a key on every
+// frame, of which the number of frames from the first tells which it is.
+func keyFrom(times []float64, t float64) int {
+	if n := t - times[0]; n > 0 && n < float64(len(times)) {
+		if i := int(n); times[i] == t && times[i-min(i, 1)] < t {
+			return i
+		}
+	}
+	return sort.SearchFloat64s(times, t)
 }
 
 // evalBetween is EvalCurve for a time strictly between key i-1 and key i (i may

@@ -101,7 +101,7 @@ func (fig *Figure) pathBox() float64 {
 	s := fig.study
 	lo := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
 	hi := r3.Scale(-1, lo)
-	v := s.newSolver([]scene.PartID{fig.Root})
+	v := s.newSolver([]scene.PartID{fig.Root}, s.N)
 	for a := 0; a < s.N; a += blockFrames {
 		v.block(a, min(blockFrames, s.N-a))
 		for _, m := range v.worlds[fig.Root] {

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"slices"
+	"sort"
 
 	"curvelint/parse/scene"
 )
@@ -44,10 +45,9 @@ func (g *Group) EventsIn(a, b int) ([]Event, *Track) {
 	best := 0.0
 	for _, t := range g.ownTracks() {
 		sum := 0.0
-		for _, k := range t.Strokes() {
-			if k.Last > a && k.First < b {
-				sum += t.Prominence(k)
-			}
+		strokes := t.Strokes()
+		for i := sort.Search(len(strokes), func(i int) bool { return strokes[i].Last > a }); i < len(strokes) && strokes[i].First < b; i++ {
+			sum += t.Prominence(strokes[i])
 		}
 		if sum > best && sum >= minProminence {
 			best, lead = sum, t
@@ -67,12 +67,9 @@ const minLeg = 0.4
 // plainEvents returns the starts and stops of the track in the frames a to b,
 // and those turns that are more than a tremble.
 func (t *Track) plainEvents(a, b int) []Event {
-	var in []Event
-	for _, e := range t.Events() {
-		if e.Frame >= a && e.Frame <= b {
-			in = append(in, e)
-		}
-	}
+	in := t.Events()
+	in = in[sort.Search(len(in), func(i int) bool { return in[i].Frame >= a }):]
+	in = in[:sort.Search(len(in), func(i int) bool { return in[i].Frame > b })]
 	leg := minLeg * FloorSpeed(t.Quality)
 	out := in[:0:0]
 	before := a

@@ -59,7 +59,8 @@ func (t *Track) findHitches(p *profile) []Hitch {
 	var out []Hitch
 	v := p.speed
 	least := max(t.hitchSpeed(), t.limits.Enter) // below is no move to interrupt
-	for _, w := range appendValleys(nil, v, 0, len(v), hitchShare, least) {
+	p.borrowed.valleys = appendValleys(p.borrowed.valleys[:0], v, 0, len(v), hitchShare, least)
+	for _, w := range p.borrowed.valleys {
 		if h, ok := t.hitchAt(v, w, least); ok && !t.holdsStill(h, p.spacing) {
 			out = append(out, h)
 		}
@@ -71,9 +72,13 @@ func (t *Track) findHitches(p *profile) []Hitch {
 func (t *Track) hitchAt(v []float64, w valley, least float64) (Hitch, bool) {
 	reach := Window(t.Rate, hitchSeconds)
 	before, left := climb(v, w.first, -1, reach)
+	h := Hitch{First: w.first, Last: w.last + 1, Before: before}
+	if left < least || w.last-before > reach {
+		return h, false // whatever lies behind it, as for most
+	}
 	after, right := climb(v, w.last, 1, reach)
 	low, small, large := v[w.first], min(left, right), max(left, right)
-	h := Hitch{First: w.first, Last: w.last + 1, Before: before, After: after}
+	h.After = after
 	if small < least || large > hitchTwins*small || low >= hitchShare*small || after-before > reach {
 		return h, false
 	}

@@ -129,7 +129,7 @@ func (fig *Figure) Centre(a, b int) []r3.Vec {
 	if fig.Carrier != scene.NoPart {
 		need = append(need[:len(need):len(need)], fig.Carrier)
 	}
-	v := s.newSolver(need)
+	v := s.newSolver(need, b-a)
 	for at := a; at < b; at += blockFrames {
 		n := min(blockFrames, b-at)
 		v.block(at, n)
@@ -248,7 +248,7 @@ func (fig *Figure) seenFromBearer(p MirrorPair) (left, right []r3.Vec) {
 	s := fig.study
 	base := fig.bearer(p)
 	left, right = make([]r3.Vec, s.N), make([]r3.Vec, s.N)
-	v := s.newSolver([]scene.PartID{p.Left, p.Right, base})
+	v := s.newSolver([]scene.PartID{p.Left, p.Right, base}, s.N)
 	for a := 0; a < s.N; a += blockFrames {
 		n := min(blockFrames, s.N-a)
 		v.block(a, n)

@@ -29,7 +29,12 @@ func percentileInPlace(x []float64, p float64) float64 {
 		return 0
 	}
 	k := int(math.Ceil(p*float64(len(x)))) - 1
-	k = min(max(k, 0), len(x)-1)
+	return selectInPlace(x, min(max(k, 0), len(x)-1))
+}
+
+// selectInPlace returns the element of x, not empty, that sorting would put at
+// k; it reorders x.
+func selectInPlace(x []float64, k int) float64 {
 	// Twice the halvings a fair pivot needs; an input made against the pivot
 	// is sorted instead.
 	for tries := 2 * bits.Len(uint(len(x))); len(x) > 1; tries-- {
@@ -75,4 +80,50 @@ func partition(x []float64, pivot float64) (lo, hi int) {
 		}
 	}
 	return lo, hi
+}
+
+// samples is how many elements highPercentile looks at before it chooses.
+const samples = 64
+
+// highPercentile returns the percentile p, near 1, of those elements of x that
+// exceed least; it does not reorder x, and returns the memory it worked in. A
+// few elements tell above which the wanted one lies, almost always, so that
+// only some of the highest need be chosen from.
+func highPercentile(memory, x []float64, least, p float64) ([]float64, float64) {
+	cut := max(least, likelyBelow(x, p))
+	n, high := 0, memory[:0]
+	for _, v := range x {
+		if v > least {
+			n++
+		}
+		if v > cut {
+			high = append(high, v)
+		}
+	}
+	k := int(math.Ceil(p*float64(n))) - 1
+	if k = min(max(k, 0), n-1) - (n - len(high)); k >= 0 {
+		return high, selectInPlace(high, k)
+	}
+	high = high[:0]
+	for _, v := range x {
+		if v > least {
+			high = append(high, v)
+		}
+	}
+	return high, percentileInPlace(high, p)
+}
+
+// likelyBelow returns an element of x that the percentile p most likely exceeds,
+// by two standard deviations of the quantile of a sample; 0 when x is so short
+// that it does not matter.
+func likelyBelow(x []float64, p float64) float64 {
+	if len(x) < 4*samples {
+		return 0
+	}
+	var some [samples]float64
+	for i := range some {
+		some[i] = x[i*(len(x)-1)/(samples-1)]
+	}
+	slices.Sort(some[:])
+	return some[max(int(samples*p-2*math.Sqrt(samples*p*(1-p))), 0)]
 }

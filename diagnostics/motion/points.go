@@ -111,24 +111,51 @@ func (s *Study) runJobs(jobs []*pointJob, from, to int) {
 			need = append(need, j.fig.Carrier)
 		}
 	}
-	v := s.newSolver(need)
+	v := s.newSolver(need, to-from+1)
 	done := s.recordTurns(v)
 	defer done()
+	at, carried := sortJobs(jobs, len(s.Scene.Parts))
+	pinned := make([]bool, len(s.Scene.Parts))
+	for _, j := range carried {
+		pinned[j.pt.Part], pinned[j.fig.Carrier] = true, true
+	}
+	v.keepOnly(pinned)
 	inverses := map[scene.PartID][]Affine{}
 	for a := from; a <= to; a += blockFrames {
-		n := min(blockFrames, to+1-a)
-		v.block(a, n)
-		clear(inverses)
-		for _, j := range jobs {
-			w := v.worlds[j.pt.Part]
-			back := s.carrierInverses(v, inverses, j.fig.Carrier)
-			for f := range w {
-				p := w[f].Point(j.pt.Offset)
-				j.tracks[0].put(a+f, p)
-				if back != nil {
-					j.tracks[1].put(a+f, back[f].Point(p))
-				}
+		v.walk(a, min(blockFrames, to+1-a), func(p scene.PartID) {
+			for _, j := range at[p] {
+				j.record(a, v.worlds[p], nil)
 			}
+		})
+		clear(inverses)
+		for _, j := range carried {
+			j.record(a, v.worlds[j.pt.Part], v.carrierInverses(inverses, j.fig.Carrier))
+		}
+	}
+}
+
+// sortJobs returns the jobs by part, and apart from them those that need a
+// carrier as well.
+func sortJobs(jobs []*pointJob, parts int) (at [][]*pointJob, carried []*pointJob) {
+	at = make([][]*pointJob, parts)
+	for _, j := range jobs {
+		if j.fig.Carrier != scene.NoPart {
+			carried = append(carried, j)
+		} else {
+			at[j.pt.Part] = append(at[j.pt.Part], j)
+		}
+	}
+	return at, carried
+}
+
+// record takes the point from a block of transforms of its part from frame index
+// start, and of what carries it back where something does.
+func (j *pointJob) record(start int, worlds, back []Affine) {
+	for f := range worlds {
+		p := worlds[f].Point(j.pt.Offset)
+		j.tracks[0].put(start+f, p)
+		if back != nil {
+			j.tracks[1].put(start+f, back[f].Point(p))
 		}
 	}
 }
@@ -156,10 +183,7 @@ func (s *Study) recordTurns(v *solver) (done func()) {
 }
 
 // carrierInverses inverts the carrier's transforms of the solved block, once.
-func (s *Study) carrierInverses(v *solver, done map[scene.PartID][]Affine, carrier scene.PartID) []Affine {
-	if carrier == scene.NoPart {
-		return nil
-	}
+func (v *solver) carrierInverses(done map[scene.PartID][]Affine, carrier scene.PartID) []Affine {
 	if inv := done[carrier]; inv != nil {
 		return inv
 	}

@@ -9,8 +9,14 @@ type profile struct {
 	borrowed       *scratch
 }
 
-// scratch is memory for one profile and for choosing from it.
-type scratch struct{ spacing, speed, chosen []float64 }
+// scratch is memory for one profile and for what is made of it on the way.
+type scratch struct {
+	spacing, speed, chosen []float64
+	valleys                []valley
+	moving                 []bool
+	strokes                []Stroke
+	rests                  []Rest
+}
 
 var scratches = sync.Pool{New: func() any { return new(scratch) }}
 
@@ -22,7 +28,8 @@ func (t *Track) profile() profile {
 	if kept := t.spacing.Load(); kept != nil {
 		p.spacing = *kept
 	} else {
-		s.spacing = t.AppendSpacing(s.spacing[:0], 0, n, 1)
+		s.spacing = resize(s.spacing, n)
+		t.spacings(s.spacing)
 		p.spacing = s.spacing
 	}
 	if kept := t.speed.Load(); kept != nil {
@@ -36,3 +43,15 @@ func (t *Track) profile() profile {
 }
 
 func (p *profile) giveBack() { scratches.Put(p.borrowed) }
+
+// spacings sets s, of Len()-1 elements, to Spacing. Whether the track moves in
+// each step falls out on the way, and is kept where Stepping will ask for it.
+func (t *Track) spacings(s []float64) {
+	if t.moves.Load() != nil || t.GivenStep == 1 || t.GivenStep == 2 {
+		t.AppendSpacing(s[:0], 0, t.Len()-1, 1)
+		return
+	}
+	moves := newStepSet(len(s))
+	t.measureSteps(moves, s)
+	t.moves.CompareAndSwap(nil, &moves)
+}

@@ -1,6 +1,10 @@
 package motion
 
-import "curvelint/parse/scene"
+import (
+	"slices"
+
+	"curvelint/parse/scene"
+)
 
 // rigid is the transform stack of a part that only turns and shifts, as almost
 // all joints do. Its local transforms are evaluated as quaternions, which is
@@ -16,6 +20,7 @@ type rigidStep struct {
 	axis   int          // of a turn: 0, 1, 2
 	value  []float64    // of what is static: an angle, x y z, w x y z
 	inputs []rigidInput // of what is not
+	turns  []rigidStep  // of an eulerStep
 }
 
 // rigidKind says what a step does and how many numbers it takes.
@@ -25,6 +30,7 @@ const (
 	turnStep   rigidKind = iota // an angle about an axis
 	shiftStep                   // x y z
 	orientStep                  // w x y z
+	eulerStep                   // three turns about three axes
 )
 
 // rigidInput is a curve that drives a component of a step, or all of an
@@ -44,7 +50,26 @@ func rigidPlan(ops []opPlan) *rigid {
 			return nil
 		}
 	}
+	r.gatherTurns()
 	return r
+}
+
+// gatherTurns makes one step of the three turns of most joints, each about
+// another axis and driven by a curve, where nothing turns before them.
+func (r *rigid) gatherTurns() {
+	at := slices.IndexFunc(r.steps, func(s rigidStep) bool { return s.kind != shiftStep })
+	if at < 0 || at+3 > len(r.steps) {
+		return
+	}
+	turns := r.steps[at : at+3]
+	var axes [3]bool
+	for i := range turns {
+		if t := &turns[i]; t.kind != turnStep || len(t.inputs) != 1 || axes[t.axis] {
+			return
+		}
+		axes[turns[i].axis] = true
+	}
+	r.steps = slices.Replace(r.steps, at, at+3, rigidStep{kind: eulerStep, turns: slices.Clone(turns)})
 }
 
 func (r *rigid) add(o *opPlan) bool {

@@ -79,7 +79,7 @@ func (b *builder) orient(p scene.PartID, op int, r *rand.Rand) {
 func TestRigidStacks(t *testing.T) {
 	for seed := range uint64(60) {
 		r := rand.New(rand.NewPCG(seed, 7))
-		b := newBuilder(200)
+		b := newBuilder(2*blockFrames + 90)
 		parent := scene.NoPart
 		for i := range 4 {
 			randomStack(b, r, parent, fmt.Sprintf("/link%d", i))
@@ -119,6 +119,44 @@ func checkTurns(t *testing.T, s *Study, p scene.PartID) {
 		}
 		if got := track.Step(i); r3.Norm(r3.Sub(got, want)) > rigidTolerance {
 			t.Fatalf("part %d turns by %v after frame %d, want %v", p, got, i, want)
+		}
+	}
+}
+
+// Three turns by one op or by three, in any order, are made at once.
+func TestThreeTurnsAtOnce(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 9))
+	for _, order := range eulerOrder {
+		for _, kind := range []scene.OpKind{scene.RotateXYZ, scene.RotateXZY, scene.RotateYXZ, scene.RotateYZX, scene.RotateZXY, scene.RotateZYX, scene.Translate} {
+			b := newBuilder(blockFrames + 10)
+			ops := []scene.Op{op(scene.Translate, 1, 2, 3), op(kind, 0, 0, 0)}
+			if kind == scene.Translate {
+				for _, axis := range order {
+					ops = append(ops, op(scene.RotateX+scene.OpKind(axis), 0))
+				}
+			}
+			p := b.part("/a", "a", scene.NoPart, ops...)
+			for k := range 3 {
+				if kind == scene.Translate {
+					b.animate(p, 2+k, 0, scene.Angle, wave(r))
+				} else {
+					b.animate(p, 1, k, scene.Angle, wave(r))
+				}
+			}
+			s := New(&b.sc, Options{})
+			steps := s.plans[p].rigid.steps
+			if last := steps[len(steps)-1]; last.kind != eulerStep {
+				t.Errorf("%v: not at once", kind)
+			}
+			for i, got := range s.Worlds(p, 0, s.N) {
+				want := s.WorldAt(p, s.Frame(i))
+				for k := range want {
+					if !(math.Abs(got[k]-want[k]) <= rigidTolerance) {
+						t.Fatalf("%v %v, frame %d: %v, want %v", kind, order, i, got, want)
+					}
+				}
+			}
+			checkTurns(t, s, p)
 		}
 	}
 }

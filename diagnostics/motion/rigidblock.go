@@ -7,7 +7,7 @@ type rigidBlock struct {
 	w, x, y, z [blockFrames]float64
 	shift      [3][blockFrames]float64
 
-	sin, cos [blockFrames]float64
+	sin, cos [3][blockFrames]float64
 	moved    [3][blockFrames]float64 // of one shift
 	samples  []float64
 }
@@ -22,6 +22,9 @@ func (b *rigidBlock) locals(r *rigid, start int, first float64, n int) {
 		switch s.kind {
 		case turnStep:
 			b.turn(s, start, first, turned)
+			turned = true
+		case eulerStep:
+			b.euler(s.turns, start, first)
 			turned = true
 		case orientStep:
 			b.orient(s, start, first, turned)
@@ -60,10 +63,37 @@ func (b *rigidBlock) lane(in *rigidInput, value []float64, start int, first floa
 	return b.samples[in.offset:], w
 }
 
+// euler makes the rotations of three turns about three axes, as turn would one
+// after the other. Each of the three is driven by one input.
+func (b *rigidBlock) euler(turns []rigidStep, start int, first float64) {
+	n := b.n
+	for k := range turns {
+		in := &turns[k].inputs[0]
+		v, step := b.lane(in, in.fallback, start, first)
+		halfTurns(b.sin[k][:n], b.cos[k][:n], v, step)
+	}
+	s1, s2, s3 := b.sin[0][:n], b.sin[1][:n], b.sin[2][:n]
+	c1, c2, c3 := b.cos[0][:n], b.cos[1][:n], b.cos[2][:n]
+	columns := [3]*[blockFrames]float64{&b.x, &b.y, &b.z}
+	one, two, three := turns[0].axis, turns[1].axis, turns[2].axis
+	w, x, y, z := b.w[:n], columns[one][:n], columns[two][:n], columns[three][:n]
+	// Right-handed when the axes follow each other as X, Y and Z do.
+	sign := 1.0
+	if two != (one+1)%3 {
+		sign = -1
+	}
+	for f := range w {
+		w0, x0, y0, z0 := c1[f]*c2[f], s1[f]*c2[f], c1[f]*s2[f], sign*(s1[f]*s2[f])
+		c, s := c3[f], sign*s3[f]
+		w[f], z[f] = w0*c3[f]-z0*s3[f], z0*c3[f]+w0*s3[f]
+		x[f], y[f] = x0*c+y0*s, y0*c-x0*s
+	}
+}
+
 // turn multiplies a turn about an axis onto the rotations from the right.
 func (b *rigidBlock) turn(s *rigidStep, start int, first float64, turned bool) {
 	n := b.n
-	sin, cos := b.sin[:n], b.cos[:n]
+	sin, cos := b.sin[0][:n], b.cos[0][:n]
 	if len(s.inputs) == 0 {
 		if s.value[0] == 0 && turned {
 			return

@@ -54,17 +54,9 @@ func (t *Track) MotionLimits() MotionLimits {
 
 func (t *Track) findLimits(p *profile) MotionLimits {
 	var l MotionLimits
-	v := p.speed
-	if len(v) > 0 && t.Rate > 0 {
+	if len(p.speed) > 0 && t.Rate > 0 {
 		l.Noise = t.StillLimit() * t.Rate / t.speedFrames()
-		above := p.borrowed.chosen[:0]
-		for _, x := range v {
-			if x > l.Noise {
-				above = append(above, x)
-			}
-		}
-		p.borrowed.chosen = above
-		l.Busy = percentileInPlace(above, busyShare)
+		p.borrowed.chosen, l.Busy = highPercentile(p.borrowed.chosen, p.speed, l.Noise, busyShare)
 	}
 	l.Enter = max(enterShare*l.Busy, FloorSpeed(t.Quality), l.Noise)
 	l.Leave = max(leaveShare*l.Enter, l.Noise)
@@ -139,19 +131,21 @@ func (t *Track) cut() {
 	v := bridged(p.speed, t.hitches)
 	moving := t.moving(v, &p, limits)
 	hold := Window(t.Rate, HoldSeconds)
-	for i := 0; i < len(v); {
-		j := i + 1
-		for j < len(v) && moving[j] == moving[i] {
+	own := p.borrowed
+	own.strokes, own.rests = own.strokes[:0], own.rests[:0]
+	for i := 0; i < len(moving); {
+		j, now := i+1, moving[i]
+		for j < len(moving) && moving[j] == now {
 			j++
 		}
-		if moving[i] {
+		if now {
 			t.cutStrokes(v, &p, i, j, limits.Enter)
 		} else {
-			t.rests = append(t.rests, Rest{First: i, Last: j, Hold: j-i >= hold})
+			own.rests = append(own.rests, Rest{First: i, Last: j, Hold: j-i >= hold})
 		}
 		i = j
 	}
-	t.strokes, t.rests = slices.Clone(t.strokes), slices.Clone(t.rests) // no larger than needed
+	t.strokes, t.rests = slices.Clone(own.strokes), slices.Clone(own.rests) // no larger than needed
 	for _, r := range t.rests {
 		if r.Hold {
 			t.holds = append(t.holds, r)
@@ -162,13 +156,14 @@ func (t *Track) cut() {
 // moving tells for every spacing whether it belongs to motion, from its speed.
 func (t *Track) moving(v []float64, p *profile, l MotionLimits) []bool {
 	least := max(1, t.Rate*frameOfFilm)
-	moving := make([]bool, len(v))
+	moving := resize(p.borrowed.moving, len(v))
+	p.borrowed.moving = moving
 	for a := 0; a < len(v); {
 		b := runEnd(v, a, l.Leave)
-		if v[a] >= l.Leave || crossed(v, a, b, l.Leave) < least {
-			for i := a; i < b; i++ {
-				moving[i] = true
-			}
+		moves := v[a] >= l.Leave || crossed(v, a, b, l.Leave) < least
+		part := moving[a:b]
+		for i := range part {
+			part[i] = moves
 		}
 		a = b
 	}
@@ -189,11 +184,13 @@ func (t *Track) moving(v []float64, p *profile, l MotionLimits) []bool {
 // runEnd returns the end of the run of elements from v[a] on that lie on the
 // same side of level.
 func runEnd(v []float64, a int, level float64) int {
-	b := a + 1
-	for b < len(v) && (v[b] >= level) == (v[a] >= level) {
-		b++
+	high := v[a] >= level
+	for i, x := range v[a+1:] {
+		if (x >= level) != high {
+			return a + 1 + i
+		}
 	}
-	return b
+	return len(v)
 }
 
 // crossed returns for how many spacings the speed stays on one side of level
@@ -232,6 +229,7 @@ func (t *Track) trim(moving []bool, spacing []float64, leave float64) {
 	if reach == 0 {
 		return
 	}
+	leave *= 1 - alike // printed decimals may meet it exactly
 	still := func(i int) bool { return spacing[i]*t.Rate < leave }
 	for i := 0; i < len(moving); {
 		if !moving[i] {

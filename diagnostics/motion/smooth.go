@@ -29,9 +29,13 @@ func CubicResidual(x []float64, i int) float64 {
 	if i < residualReach || i+residualReach >= len(x) {
 		return 0
 	}
+	return cubicResidual(x[i-2], x[i-1], x[i], x[i+1], x[i+2])
+}
+
+// cubicResidual is CubicResidual of the third of five values.
+func cubicResidual(a, b, c, d, e float64) float64 {
 	// Differences first: far from the origin they keep their digits.
-	c := x[i]
-	return ((x[i-2] - c) + (x[i+2] - c) - 4*((x[i-1]-c)+(x[i+1]-c))) / 6
+	return ((a - c) + (e - c) - 4*((b-c)+(d-c))) / 6
 }
 
 // Residual returns CubicResidual of the path at frame index i, in the track's
@@ -67,14 +71,30 @@ func (t *Track) findSpikes(least float64) []Spike {
 	size := func(i int) float64 { return length(t.Residual(i)) }
 	few := least * least * (1 - alike)
 	for i := residualReach; i < t.Len()-residualReach; i++ {
-		if r := t.Residual(i); r3.Dot(r, r) <= few {
-			continue // as nearly all are
+		if i = t.offCubic(i, few); i < 0 {
+			break
 		}
 		if s := size(i); s > least && t.standsOut(i, size) && t.spikes(i) {
 			out = append(out, Spike{i, s})
 		}
 	}
 	return out
+}
+
+// offCubic returns the first frame from index i >= 2 on whose residual has a
+// square over limit, -1 when there is none. In motion nearly no frame has.
+func (t *Track) offCubic(i int, limit float64) int {
+	x, y, z := t.X[i-residualReach:], t.Y[i-residualReach:], t.Z[i-residualReach:]
+	y, z = y[:len(x)], z[:len(x)]
+	for k := 4; k < len(x); k++ {
+		a := cubicResidual(x[k-4], x[k-3], x[k-2], x[k-1], x[k])
+		b := cubicResidual(y[k-4], y[k-3], y[k-2], y[k-1], y[k])
+		c := cubicResidual(z[k-4], z[k-3], z[k-2], z[k-1], z[k])
+		if a*a+b*b+c*c > limit {
+			return i + k - 4
+		}
+	}
+	return -1
 }
 
 // standsOut compares the residual of frame i with those 3 to 7 frames away.

@@ -187,9 +187,9 @@ func (c *columns) fill(o *opPlan, first float64, n int) {
 	}
 }
 
-func resize(s []float64, n int) []float64 {
+func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]float64, n)
+		return make([]T, n)
 	}
 	return s[:n]
 }
@@ -244,88 +244,6 @@ func (p *partPlan) localAt(t float64, with scene.ChannelID, t2 float64) Affine {
 	return m
 }
 
-// blockFrames is how many frames are solved at once, so that the matrices of a
-// whole figure stay in the processor's cache.
-const blockFrames = 64
-
-// solver walks the hierarchy block by block.
-type solver struct {
-	s      *Study
-	need   []bool // parts to be solved, ancestors included
-	worlds [][]Affine
-	buf    columns
-	rigid  rigidBlock
-	turns  []*turnRecorder // by part: rotation tracks made on the way, or nil
-}
-
-// newSolver prepares to solve the given parts and their ancestors.
-func (s *Study) newSolver(parts []scene.PartID) *solver {
-	v := &solver{s: s, need: make([]bool, len(s.Scene.Parts)), worlds: make([][]Affine, len(s.Scene.Parts))}
-	for _, p := range parts {
-		for ; p != scene.NoPart && !v.need[p]; p = s.parentInSpace(p) {
-			v.need[p] = true
-		}
-	}
-	return v
-}
-
-// parentInSpace is the part whose world transform carries p: its parent, or
-// none when p resets the stack.
-func (s *Study) parentInSpace(p scene.PartID) scene.PartID {
-	if s.Scene.Parts[p].ResetStack {
-		return scene.NoPart
-	}
-	return s.Scene.Parts[p].Parent
-}
-
-// block solves n frames from index start; afterwards worlds[p][f] is the world
-// transform of each needed part.
-func (v *solver) block(start, n int) {
-	first := v.s.Frame(start)
-	for p, need := range v.need {
-		if !need {
-			continue
-		}
-		if cap(v.worlds[p]) < n {
-			v.worlds[p] = make([]Affine, n, max(n, min(blockFrames, v.s.N)))
-		}
-		v.worlds[p] = v.worlds[p][:n]
-		v.part(scene.PartID(p), start, first)
-	}
-}
-
-// part solves one part, whose ancestors are solved.
-func (v *solver) part(p scene.PartID, start int, first float64) {
-	plan, w := &v.s.plans[p], v.worlds[p]
-	var up []Affine
-	if parent := v.s.parentInSpace(p); parent != scene.NoPart {
-		up = v.worlds[parent]
-	}
-	var turns *turnRecorder
-	if v.turns != nil {
-		turns = v.turns[p]
-	}
-	if plan.rigid != nil {
-		v.rigid.locals(plan.rigid, start, first, len(w))
-		if turns != nil {
-			turns.rigid(start, &v.rigid)
-		}
-		if up != nil {
-			v.rigid.below(up, w)
-		} else {
-			v.rigid.affines(w)
-		}
-		return
-	}
-	plan.locals(first, w, &v.buf)
-	if turns != nil {
-		turns.matrices(start, w)
-	}
-	for f := range up {
-		w[f] = up[f].Mul(&w[f])
-	}
-}
-
 // WorldAt returns the world transform of a part at display frame t, which may
 // be fractional and outside the study's range.
 func (s *Study) WorldAt(p scene.PartID, t float64) Affine {
@@ -347,34 +265,6 @@ func (s *Study) LocalAt(p scene.PartID, t float64) Affine {
 func (s *Study) WorldPosition(p scene.PartID, t float64) r3.Vec {
 	m := s.WorldAt(p, t)
 	return m.Origin()
-}
-
-// Worlds evaluates the world transforms of a part at the frame indices a to
-// b-1 into a new slice.
-func (s *Study) Worlds(p scene.PartID, a, b int) []Affine {
-	v := s.newSolver([]scene.PartID{p})
-	out := make([]Affine, 0, b-a)
-	for ; a < b; a += blockFrames {
-		v.block(a, min(blockFrames, b-a))
-		out = append(out, v.worlds[p]...)
-	}
-	return out
-}
-
-// EachWorld evaluates the world transforms of parts at the frame indices a to
-// b-1, some frames at a time: visit is given the index of the first of them and
-// the transforms of each part, which it must not keep. What parts have in
-// common is solved once.
-func (s *Study) EachWorld(parts []scene.PartID, a, b int, visit func(first int, worlds [][]Affine)) {
-	v := s.newSolver(parts)
-	worlds := make([][]Affine, len(parts))
-	for ; a < b; a += blockFrames {
-		v.block(a, min(blockFrames, b-a))
-		for i, p := range parts {
-			worlds[i] = v.worlds[p]
-		}
-		visit(a, worlds)
-	}
 }
 
 // Locals evaluates the local transforms of a part at the frame indices a to

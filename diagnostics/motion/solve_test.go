@@ -1,7 +1,9 @@
 package motion
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -178,9 +180,45 @@ func TestRotationStepSeries(t *testing.T) {
 	}
 }
 
+// A walk hands out the transforms that Worlds gives, and keeps what it is told to.
+func TestWalk(t *testing.T) {
+	b := newBuilder(2*blockFrames + 90)
+	r := rand.New(rand.NewPCG(3, 5))
+	for i := range 40 {
+		up := scene.NoPart
+		if i > 0 {
+			up = scene.PartID(r.IntN(i))
+		}
+		p := b.part(fmt.Sprintf("/%d", i), fmt.Sprint(i), up, op(scene.Translate, 1, 2, 3), op(scene.RotateXYZ, 0, 0, 0))
+		b.animate(p, 1, i%3, scene.Angle, wave(r))
+	}
+	s := New(&b.sc, Options{})
+	wanted := []scene.PartID{39, 20, 7}
+	v := s.newSolver(wanted, s.N)
+	pinned := make([]bool, len(b.sc.Parts))
+	pinned[7] = true
+	v.keepOnly(pinned)
+	for a := 0; a < s.N; a += blockFrames {
+		n := min(blockFrames, s.N-a)
+		v.walk(a, n, func(p scene.PartID) {
+			if want := s.Worlds(p, a, a+n); !slices.Equal(v.worlds[p], want) {
+				t.Errorf("part %d from frame index %d differs", p, a)
+			}
+		})
+		for p, w := range v.worlds {
+			if (w != nil) != pinned[p] {
+				t.Errorf("part %d: kept %v", p, w != nil)
+			}
+		}
+		if !slices.Equal(v.worlds[7], s.Worlds(7, a, a+n)) {
+			t.Error("what was to be kept was written over")
+		}
+	}
+}
+
 // EachWorld gives what Worlds gives for each part alone.
 func TestEachWorld(t *testing.T) {
-	b := newBuilder(200)
+	b := newBuilder(2*blockFrames + 90)
 	root := b.part("/a", "a", scene.NoPart, op(scene.Translate, 1, 2, 3))
 	arm := b.part("/a/b", "b", root, op(scene.Translate, 0, 1, 0), op(scene.RotateZ, 0))
 	tip := b.part("/a/b/c", "c", arm, op(scene.Translate, 2, 0, 0))

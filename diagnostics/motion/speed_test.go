@@ -148,6 +148,36 @@ func TestPercentileIsGonums(t *testing.T) {
 	}
 }
 
+// The percentile of the elements above a limit is that of them alone, whatever
+// the few elements that are looked at first say.
+func TestHighPercentile(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 2))
+	var memory []float64
+	for n := range 700 {
+		x := make([]float64, n)
+		for i := range x {
+			if x[i] = r.Float64(); i%max(n/64, 1) == 0 {
+				x[i] *= float64(n % 5) // those looked at are unlike the rest
+			}
+			if n%3 == 0 {
+				x[i] = math.Floor(4 * x[i])
+			}
+		}
+		for _, least := range []float64{0, 0.3, 0.9, 5} {
+			var above []float64
+			for _, v := range x {
+				if v > least {
+					above = append(above, v)
+				}
+			}
+			var got float64
+			if memory, got = highPercentile(memory, x, least, 0.95); got != Percentile(above, 0.95) {
+				t.Fatalf("%d elements over %g: %g, want %g", n, least, got, Percentile(above, 0.95))
+			}
+		}
+	}
+}
+
 // An order that makes the middle of three a poor pivot again and again must not
 // cost the square of its length: found by asking for it.
 func TestPercentileOfSawtooth(t *testing.T) {

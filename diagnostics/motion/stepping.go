@@ -37,8 +37,12 @@ func (t *Track) Stepping() int {
 		if t.stepping == 1 || t.stepping == 2 {
 			return
 		}
-		moved := make([]bool, max(t.Len()-1, 0))
-		t.changes(moved)
+		n, moves := max(t.Len()-1, 0), t.movedSteps()
+		if t.stepping = 1; moves.all(n) {
+			return // as in most bakes
+		}
+		moved := make([]bool, n)
+		moves.addTo(moved)
 		t.stepping = SteppingOf(moved, t.Rate)
 	})
 	return t.stepping
@@ -96,6 +100,10 @@ func SteppedStretches(moved []bool, rate float64) []Stepped {
 	}
 	for i, m := range moved {
 		if !m {
+			continue
+		}
+		if step == 1 && i-last < lo {
+			last = i // goes on
 			continue
 		}
 		now := 0

@@ -2,23 +2,10 @@ package motion
 
 import (
 	"math"
+	"math/bits"
 
 	"curvelint/parse/scene"
 )
-
-// changes marks in moved (len N-1) the steps in which the track changes by more
-// than twice its noise; without noise, by more than rounding can.
-func (t *Track) changes(moved []bool) {
-	limit := t.StillLimit()
-	limit *= limit
-	for i := range moved {
-		if moved[i] {
-			continue
-		}
-		x, y, z := t.X[i+1]-t.X[i], t.Y[i+1]-t.Y[i], t.Z[i+1]-t.Z[i]
-		moved[i] = x*x+y*y+z*z > limit
-	}
-}
 
 // stillEpsilon is the change in track units that double precision arithmetic
 // through a hierarchy can make of nothing.
@@ -29,7 +16,7 @@ const stillEpsilon = 1e-9
 func Stillness(n int, tracks []*Track) []bool {
 	moved := make([]bool, max(n-1, 0))
 	for _, t := range tracks {
-		t.changes(moved)
+		t.movedSteps().addTo(moved)
 	}
 	for i := range moved {
 		moved[i] = !moved[i]
@@ -158,18 +145,29 @@ func (fig *Figure) blockedBake() bool {
 	if len(fig.Parts) < blockedParts {
 		return false
 	}
-	still := Stillness(fig.study.N, fig.PoseTracks())
-	n, changes := 0, 0
-	for i, st := range still {
-		if st {
-			n++
-			continue
-		}
-		changes++
-		if i+1 < len(still) && !still[i+1] {
-			return false
-		}
+	n := max(fig.study.N-1, 0)
+	changes, apart := singleChanges(fig.PoseTracks(), n)
+	if !apart {
+		return false
 	}
-	film := float64(len(still)) / fig.study.Rate * 24
-	return changes >= 3 && float64(n) >= math.Floor(blockedShare*float64(len(still))) && float64(changes) <= math.Ceil((1-blockedShare)*film)
+	film := float64(n) / fig.study.Rate * 24
+	return changes >= 3 && float64(n-changes) >= math.Floor(blockedShare*float64(n)) && float64(changes) <= math.Ceil((1-blockedShare)*film)
+}
+
+// singleChanges counts the steps of n in which one of the tracks moves; apart is
+// false as soon as two follow each other, as in all that is not blocked.
+func singleChanges(tracks []*Track, n int) (changes int, apart bool) {
+	last := uint64(0) // 1 when something moves in the last step before the word
+	for i := range (n + 63) / 64 {
+		w := uint64(0)
+		for _, t := range tracks {
+			w |= t.movesWithin(i)
+		}
+		if w&(w<<1|last) != 0 {
+			return changes, false
+		}
+		changes += bits.OnesCount64(w)
+		last = w >> 63
+	}
+	return changes, true
 }

@@ -7,17 +7,20 @@ const cutShare = 0.5
 // easeShare is the share of the peak speed at which a stroke has eased in.
 const easeShare = 0.9
 
-// cutStrokes appends the strokes of the motion over spacings a to b-1; v is the
-// bridged speed. The motion borders on rests or the ends of the clip.
+// cutStrokes appends to the borrowed strokes those of the motion over spacings a
+// to b-1; v is the bridged speed. The motion borders on rests or the ends of the
+// clip.
 func (t *Track) cutStrokes(v []float64, p *profile, a, b int, enter float64) {
+	own := p.borrowed
+	own.valleys = appendValleys(own.valleys[:0], v, a, b, cutShare, enter)
 	first := a
-	for _, w := range appendValleys(nil, v, a, b, cutShare, enter) {
+	for _, w := range own.valleys {
 		if f := w.frame(v); f > first && f < b {
-			t.strokes = append(t.strokes, t.measure(p, first, f, first == a, false))
+			own.strokes = append(own.strokes, t.measure(p, first, f, first == a, false))
 			first = f
 		}
 	}
-	t.strokes = append(t.strokes, t.measure(p, first, b, first == a, true))
+	own.strokes = append(own.strokes, t.measure(p, first, b, first == a, true))
 }
 
 // Measure returns the stroke from frame index first to last, first < last, as
@@ -33,20 +36,22 @@ func (t *Track) Measure(first, last int) Stroke {
 
 func (t *Track) measure(p *profile, first, last int, fromRest, toRest bool) Stroke {
 	k := Stroke{First: first, Last: last, FromRest: fromRest, ToRest: toRest, Peak: first}
-	v, s := p.speed, p.spacing
-	for i := first; i < last; i++ {
-		k.Length += s[i]
-		if v[i] > v[k.Peak]*(1+alike) {
-			k.Peak = i
+	v := p.speed[first:last]
+	s := p.spacing[first:last][:len(v)]
+	length, higher := 0.0, v[0]*(1+alike)
+	for i, x := range v {
+		length += s[i]
+		if x > higher {
+			k.Peak, higher = first+i, x*(1+alike)
 		}
 	}
-	k.PeakSpeed = v[k.Peak]
+	k.Length, k.PeakSpeed = length, v[k.Peak-first]
 	k.Chord = distance(t.at(first), t.at(last))
 	if !(t.Rate > 0) {
 		return k
 	}
 	k.MeanSpeed = k.Length * t.Rate / float64(last-first)
-	in, out := eases(v[first:last], easeShare*k.PeakSpeed)
+	in, out := eases(v, easeShare*k.PeakSpeed)
 	k.EaseIn, k.EaseOut = in/t.Rate, out/t.Rate
 	return k
 }

@@ -57,8 +57,13 @@ func (r *turnRecorder) rigid(start int, b *rigidBlock) {
 		dx := p1*w0 - w1*p0 - q1*s0 + s1*q0
 		dy := q1*w0 - w1*q0 + p1*s0 - s1*p0
 		dz := s1*w0 - w1*s0 - p1*q0 + q1*p0
-		if s2 := dx*dx + dy*dy + dz*dz; s2 < smallTurn {
-			k := turnSeries(s2)
+		if s2 := dx*dx + dy*dy + dz*dz; s2 < fairTurn {
+			k := 0.0
+			if s2 < smallTurn {
+				k = turnSeries(s2)
+			} else {
+				k = longTurnSeries(s2)
+			}
 			if w1*w0+p1*p0+q1*q0+s1*s0 < 0 {
 				k = -k
 			}

@@ -12,28 +12,46 @@ const alike = 1e-9
 // peaks on both sides, where both peaks exceed least. Between two such minima
 // lies one peak: smaller ripples count for nothing. It takes linear time.
 func appendValleys(dst []valley, v []float64, a, b int, share, least float64) []valley {
-	peak, falling := 0.0, false
-	var low float64
-	var at valley
-	for i := a; i < b; i++ {
-		x := v[i]
-		switch {
-		case !falling:
-			if x >= peak {
-				peak = x
-			} else if peak > least && x < share*peak {
-				falling, low, at = true, x, valley{i, i}
-			}
-		case x < low*(1-alike):
-			low, at = x, valley{i, i}
-		case x > least && share*x > low:
-			dst = append(dst, at)
-			falling, peak = false, x
-		case x <= low*(1+alike) && at.last == i-1:
-			at.last = i
+	v = v[:b]
+	peak := 0.0
+	for i := a; ; {
+		// Up to a peak that counts, and down below its share.
+		level := 0.0
+		if peak > least {
+			level = share * peak
 		}
+		for i < len(v) && !(v[i] < level) {
+			if x := v[i]; x >= peak {
+				if peak = x; peak > least {
+					level = share * peak
+				}
+			}
+			i++
+		}
+		if i == len(v) {
+			return dst
+		}
+		// Down to the lowest, and up to where that is below a share again.
+		low, at := v[i], valley{i, i}
+		below, above := low*(1-alike), low*(1+alike)
+		for i++; ; i++ {
+			if i == len(v) {
+				return dst
+			}
+			x := v[i]
+			if x < below {
+				low, at = x, valley{i, i}
+				below, above = low*(1-alike), low*(1+alike)
+			} else if share*x > low && x > least {
+				break
+			} else if x <= above && at.last == i-1 {
+				at.last = i
+			}
+		}
+		dst = append(dst, at)
+		peak = v[i]
+		i++
 	}
-	return dst
 }
 
 // frame returns the whole frame nearest to the valley's bottom in v: the middle
