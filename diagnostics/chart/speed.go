@@ -192,12 +192,16 @@ func beforeRun(s *motion.Study, p scene.PartID, like *motion.Track) *motion.Trac
 	return nil
 }
 
+// alike is the relative difference below which two speeds are the same: rounding
+// must not choose between the frames of an even stretch.
+const alike = 1e-9
+
 // profile returns the speeds of a track as shares of whole, or of its peak in
-// the range when whole is 0, the peak, and its frame.
+// the range when whole is 0, the peak, and its frame, the first of equal ones.
 func profile(s *motion.Study, t *motion.Track, r clip, whole float64) (pts []point, peak, at float64) {
 	speed := t.Speed()
 	for i := r.first; i < r.last; i++ {
-		if speed[i] > peak {
+		if speed[i] > peak*(1+alike) {
 			peak, at = speed[i], s.Frame(i)+0.5
 		}
 	}
