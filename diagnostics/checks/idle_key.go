@@ -84,20 +84,26 @@ func (c *Context) idleRuns(id scene.ChannelID) []note.Note {
 }
 
 // idleLimit is the change below which nothing was changed: half a unit of the
-// last printed decimal, and what the setting allows.
+// last printed decimal but no more than a thousandth of the curve's range, since
+// whole degrees set by hand are no noise; and what the setting allows. It is 0 for
+// a curve that never changes: its keys were set with the poses of other channels.
 func (c *Context) idleLimit(k *scene.Curve) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range k.Numbers() {
 		v := k.Value(i)
 		lo, hi = min(lo, v), max(hi, v)
 	}
-	return max(k.Step/2, 1e-9*max(math.Abs(lo), math.Abs(hi)), c.Setting("tolerance")*(hi-lo))
+	noise := 1e-9 * max(math.Abs(lo), math.Abs(hi))
+	if hi-lo <= noise {
+		return 0
+	}
+	return max(min(k.Step/2, (hi-lo)/1000), noise, c.Setting("tolerance")*(hi-lo))
 }
 
 // idleKeys marks keys whose removal changes the curve by no more than limit,
 // taking them out one after the other: each is judged with those already marked
-// gone. A segment counts from key to key by straight or held lines; keys with
-// handles are idle only inside a flat stretch.
+// gone. A segment counts from key to key, by held or straight lines or with the
+// handles that the keys beside it have.
 func idleKeys(k *scene.Curve, limit float64) []bool {
 	n := k.Len()
 	idle := make([]bool, n)
@@ -116,7 +122,7 @@ func idleKeys(k *scene.Curve, limit float64) []bool {
 // that key i+1 stays.
 func removable(k *scene.Curve, a, i int, limit float64) bool {
 	b := i + 1
-	if k.PreValues != nil {
+	if k.PreValues != nil || limit == 0 {
 		return false
 	}
 	how := k.SegmentInterp(a)
@@ -125,17 +131,16 @@ func removable(k *scene.Curve, a, i int, limit float64) bool {
 			return false
 		}
 	}
+	switch how {
+	case scene.Blank:
+		return false
+	case scene.Bezier:
+		return k.Handles != nil && sameSpline(k, a, b, limit)
+	}
 	for j := a + 1; j < b; j++ {
 		want := k.Value(a)
-		switch how {
-		case scene.Blank:
-			return false
-		case scene.Linear:
+		if how == scene.Linear {
 			want += (k.Value(b) - k.Value(a)) * (k.Times[j] - k.Times[a]) / (k.Times[b] - k.Times[a])
-		case scene.Bezier:
-			if !flat(k, a, b, limit) {
-				return false
-			}
 		}
 		if math.Abs(k.Value(j)-want) > limit {
 			return false
@@ -144,19 +149,57 @@ func removable(k *scene.Curve, a, i int, limit float64) bool {
 	return true
 }
 
-// flat reports whether the curve stays at one value from key a to key b.
-func flat(k *scene.Curve, a, b int, limit float64) bool {
-	h := k.Handles
-	if h == nil {
-		return false
-	}
-	for j := a; j <= b; j++ {
-		if math.Abs(k.Value(j)-k.Value(a)) > limit ||
-			(j > a && math.Abs(h.InV[j]) > limit) || (j < b && math.Abs(h.OutV[j]) > limit) {
-			return false
+// slopeError is how far half a unit in the slope at one end of a cubic, in value per
+// frame, moves it at most, for each frame of its length: the largest value of
+// s(1-s)^2.
+const slopeError = 4.0 / 27
+
+// splineLooks is in how many places a segment is compared: two cubics that agree
+// in four are the same.
+const splineLooks = 4
+
+// splineSegments is in how many segments of a long run, spread evenly: that one
+// cubic leaves another shows everywhere.
+const splineSegments = 16
+
+// sameSpline reports whether one segment from key a to key b, with the handles
+// they have towards each other, goes where those between them go. Slopes have
+// digits of their own, which tell the more the longer the segment is.
+func sameSpline(k *scene.Curve, a, b int, limit float64) bool {
+	one := joined(k, a, b)
+	slack := limit + min(k.Step/2*slopeError*(k.Times[b]-k.Times[a]), 2*limit)
+	var got, want [1]float64
+	stride := 1 + (b-a)/splineSegments
+	for j := b - 1; j >= a; j -= stride { // the newest first
+		d := k.Times[j+1] - k.Times[j]
+		for n := range splineLooks {
+			t := k.Times[j] + d*float64(n+1)/splineLooks
+			if !motion.EvalCurve(k, t, want[:]) || !motion.EvalCurve(one, t, got[:]) || math.Abs(got[0]-want[0]) > slack {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// joined is the curve of the keys a and b alone. Handles without a time are a third
+// of their segment, so that they grow with it and keep their slope.
+func joined(k *scene.Curve, a, b int) *scene.Curve {
+	h := k.Handles
+	out, in := h.OutV[a], h.InV[b]
+	one := &scene.Curve{
+		Times: []float64{k.Times[a], k.Times[b]}, Values: []float64{k.Value(a), k.Value(b)},
+		Stride: 1, Default: scene.Bezier, Handles: &scene.Handles{},
+	}
+	if h.OutT == nil {
+		d := k.Times[b] - k.Times[a]
+		out *= d / (k.Times[a+1] - k.Times[a])
+		in *= d / (k.Times[b] - k.Times[b-1])
+	} else {
+		one.Handles.OutT, one.Handles.InT = []float64{h.OutT[a], 0}, []float64{0, h.InT[b]}
+	}
+	one.Handles.OutV, one.Handles.InV = []float64{out, 0}, []float64{0, in}
+	return one
 }
 
 func (c *Context) idleNote(id scene.ChannelID, a, b int) note.Note {
