@@ -10,7 +10,7 @@ var clipped = clip(bodyWords)
 // cut are words cut in other ways, or to two letters; these say less than a whole
 // word beside them. Common practice, no source.
 var cut = map[string]word{
-	"pelv": {Hips, 0, 1}, "sp": {Chest, 0, 0}, "nek": {Neck, 0, 2}, "hed": {Head, 0, 2}, "hd": {Head, 0, 0}, "clv": {Arm, Root, 3}, "uarm": {Arm, Upper, 3}, "elb": {Arm, Lower, 3}, "shld": {Arm, Upper, 3}, "farm": {Arm, Lower, 4},
+	"pelv": {Hips, 0, 1}, "sp": {Chest, 0, 0}, "nek": {Neck, 0, 2}, "hed": {Head, 0, 2}, "hd": {Head, 0, 0}, "jw": {Mouth, 0, 5}, "clv": {Arm, Root, 3}, "uarm": {Arm, Upper, 3}, "elb": {Arm, Lower, 3}, "shld": {Arm, Upper, 3}, "farm": {Arm, Lower, 4},
 	"frarm": {Arm, Lower, 4}, "kn": {Leg, Lower, 0}, "ank": {Leg, End, 4}, "ft": {Leg, End, 0}, "hl": {Leg, Heel, 0}, "ts": {Leg, Toe, 0}, "tl": {Tail, 0, 0}, "rp": {Rope, 0, 0},
 }
 
