@@ -12,7 +12,8 @@ import (
 	"time"
 )
 
-// TestKate opens a shot in Kate, on a screen in memory, with the settings and the
+// TestKate opens a shot in Kate, in every format of its own and in those that Kate
+// knows as JSON and XML, on a screen in memory, with the settings and the
 // modes of this folder. What Kate shows cannot be read from outside, so the test
 // reads what it and the server say to each other: Kate starts the server for the
 // mode that it found by itself, opens the text, is given the notes, and asks for
@@ -26,7 +27,28 @@ func TestKate(t *testing.T) {
 		}
 		programs = append(programs, path)
 	}
-	_, file := shot(t)
+	_, usda := shot(t)
+	for _, file := range []string{usda, "deckhand_spline.gltf", "deckhand_spline.dae", "deckhand_spline.x3d"} {
+		t.Run(strings.TrimPrefix(filepath.Ext(file), "."), func(t *testing.T) {
+			if file != usda {
+				text, err := os.ReadFile("../../testdata/demo/formats/" + file)
+				if err != nil {
+					t.Fatal(err)
+				}
+				file = filepath.Join(t.TempDir(), file)
+				if err := os.WriteFile(file, text, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			opensInKate(t, programs, file)
+		})
+	}
+}
+
+// opensInKate opens a file in Kate and waits until the notes on it were given. Programs
+// are Kate, the screen in memory and the session.
+func opensInKate(t *testing.T, programs []string, file string) {
+	t.Helper()
 	home := t.TempDir()
 	trace := filepath.Join(home, "trace.log")
 	kateHome(t, home, trace)
@@ -44,10 +66,11 @@ func TestKate(t *testing.T) {
 	defer func() { cancel(); kate.Wait() }()
 	want := []string{`"method":"initialize"`, `"languageId":"usda"`, `"method":"textDocument/publishDiagnostics"`,
 		"head travels evenly", `"method":"textDocument/documentSymbol"`}
+	missing := ""
 	for ctx.Err() == nil {
 		b, _ := os.ReadFile(trace)
 		said := strings.ReplaceAll(string(b), `": `, `":`) // Kate writes JSON for people
-		missing := ""
+		missing = ""
 		for _, w := range want {
 			if !strings.Contains(said, w) {
 				missing = w
@@ -59,7 +82,7 @@ func TestKate(t *testing.T) {
 		time.Sleep(200 * time.Millisecond)
 	}
 	b, _ := os.ReadFile(trace)
-	t.Errorf("Kate and the server said only:\n%s", tail(b))
+	t.Errorf("without %s, Kate and the server said only:\n%s", missing, tail(b))
 }
 
 // kateHome makes a home for Kate with what this folder has for it.
@@ -71,7 +94,7 @@ func kateHome(t *testing.T, home, trace string) {
 			t.Fatal(err)
 		}
 	}
-	copyFiles(t, "kate", modes, "usda.xml", "bvh.xml")
+	copyFiles(t, "kate", modes, "usda.xml", "bvh.xml", "gltf.xml", "collada.xml", "x3d.xml", "x3dv.xml")
 	serve := filepath.Join(home, "bin", "curvelint")
 	script := fmt.Sprintf("#!/bin/sh\nexec '%s' serve --trace 2>>'%s'\n", curvelint(t), trace)
 	if err := os.WriteFile(serve, []byte(script), 0o755); err != nil {
@@ -82,7 +105,7 @@ func kateHome(t *testing.T, home, trace string) {
 		t.Fatal(err)
 	}
 	settings = []byte(strings.ReplaceAll(string(settings), `"curvelint", "serve"`, fmt.Sprintf("%q", serve)))
-	rc := "[General]\nShow welcome view for new window=false\n[Kate Plugins]\nlspclientplugin=true\n[lspclient]\nAllowedServerCommandLines=" + serve + "\n"
+	rc := "[General]\nShow welcome view for new window=false\n[Kate Plugins]\nlspclientplugin=true\n[KTextEditor Document]\nLine Length Limit=0\n[lspclient]\nAllowedServerCommandLines=" + serve + "\n"
 	for path, content := range map[string][]byte{filepath.Join(config, "settings.json"): settings, filepath.Join(home, "config", "katerc"): []byte(rc)} {
 		if err := os.WriteFile(path, content, 0o644); err != nil {
 			t.Fatal(err)

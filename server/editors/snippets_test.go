@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -64,7 +65,22 @@ func TestSnippetsAreSound(t *testing.T) {
 
 // TestKateModes: Kate takes a file of a mode that is no XML for no mode at all.
 func TestKateModes(t *testing.T) {
-	for _, name := range []string{"USDA", "BVH"} {
+	settings, err := os.ReadFile("kate/settings.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var kate struct {
+		Servers map[string]struct{ HighlightingModeRegex string }
+	}
+	if err := json.Unmarshal(settings, &kate); err != nil {
+		t.Fatal(err)
+	}
+	started := regexp.MustCompile(kate.Servers["usda"].HighlightingModeRegex)
+	extensions := map[string]bool{".wrl": true} // Kate has a mode of its own
+	if !started.MatchString("VRML") || started.MatchString("JSON") || started.MatchString("XML") {
+		t.Errorf("the server is started for %s", started)
+	}
+	for _, name := range []string{"USDA", "BVH", "glTF", "COLLADA", "X3D", "X3DV"} {
 		b, err := os.ReadFile("kate/" + strings.ToLower(name) + ".xml")
 		if err != nil {
 			t.Fatal(err)
@@ -74,8 +90,16 @@ func TestKateModes(t *testing.T) {
 			Name       string   `xml:"name,attr"`
 			Extensions string   `xml:"extensions,attr"`
 		}
-		if err := xml.Unmarshal(b, &mode); err != nil || mode.Name != name || mode.Extensions != "*."+strings.ToLower(name) {
+		if err := xml.Unmarshal(b, &mode); err != nil || mode.Name != name || !started.MatchString(name) {
 			t.Errorf("%s: %v, %+v", name, err, mode)
+		}
+		for ext := range strings.SplitSeq(mode.Extensions, ";") {
+			extensions[strings.TrimPrefix(ext, "*")] = true
+		}
+	}
+	for _, ext := range parse.Extensions() {
+		if !extensions[ext] && !tables[ext] {
+			t.Errorf("no mode of Kate is for %s: %v", ext, extensions)
 		}
 	}
 }
