@@ -1,6 +1,7 @@
 package x3d
 
 import (
+	"encoding/binary"
 	"strings"
 
 	"curvelint/parse/text"
@@ -67,11 +68,23 @@ func plainList(src []byte, start int) (end int, ok bool) {
 		return 0, false
 	}
 	for i := start; i < len(src); i++ {
-		if class[src[i]]&special != 0 {
+		for i+8 <= len(src) && isNumbers(binary.LittleEndian.Uint64(src[i:])) {
+			i += 8
+		}
+		if i < len(src) && class[src[i]]&special != 0 {
 			return i, src[i] == ']'
 		}
 	}
 	return 0, false
+}
+
+// isNumbers reports whether eight bytes are none of those that may end a list
+// of numbers: neither brackets, which like letters have 0x40 set, nor '"' nor
+// '#', which differ in the lowest bit.
+func isNumbers(x uint64) bool {
+	const low, high = 0x0101010101010101, 0x8080808080808080
+	y := x&^low ^ low*'"'
+	return x&(low*0x40) == 0 && (y-low)&^y&high == 0
 }
 
 // nextField reports whether the word at the present place, inside a list, is

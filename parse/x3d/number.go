@@ -24,17 +24,19 @@ func (d *document) numbers(f field, problems *scene.Problems, what string) numbe
 // first byte; ok is false at the end. What is no number counts as one that is
 // not finite.
 func (r *numbers) next() (v float64, decimals, at int, ok bool) {
-	for r.pos < len(r.src) && class[r.src[r.pos]]&blank != 0 {
-		r.pos++
-	}
+	src := r.src
 	at = r.pos
-	v, end, decimals, ok := text.FloatStep(r.src, at)
-	if !ok || end < len(r.src) && class[r.src[end]]&blank == 0 {
+	for at < len(src) && class[src[at]]&blank != 0 {
+		at++
+	}
+	v, end, decimals, ok := text.FloatStep(src, at)
+	if !ok || end < len(src) && class[src[end]]&blank == 0 {
+		r.pos = at
 		return r.odd()
 	}
 	r.pos = end
 	if !isFinite(v) {
-		r.problems.Add(scene.Syntax, span(at, end), "expected a finite number in %s, found %s; the key is left out", r.what, text.Quote(r.src[at:end]))
+		r.problems.Add(scene.Syntax, span(at, end), "expected a finite number in %s, found %s; the key is left out", r.what, text.Quote(src[at:end]))
 	}
 	return v, decimals, at, true
 }

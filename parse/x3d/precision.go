@@ -2,6 +2,7 @@ package x3d
 
 import (
 	"math"
+	"slices"
 
 	"curvelint/parse/text"
 )
@@ -11,11 +12,9 @@ import (
 // small numbers more finely than large ones.
 type precision struct {
 	count int
-	most  int // decimals of the finest number
 	// decimals are the most decimals of the numbers of each binary exponent,
-	// those below 2^-lowest together; none where there is no number.
-	decimals [32]int8
-	seen     [32]bool
+	// those below 2^-lowest together, plus shifted; 0 where there is no number.
+	decimals [32]uint8
 }
 
 const (
@@ -23,6 +22,9 @@ const (
 	// enough is how many numbers a column must have before their sizes say
 	// anything about the way they were printed.
 	enough = 16
+	// mostDecimals bounds the decimals that are told apart, either way.
+	mostDecimals = 100
+	shifted      = mostDecimals + 1
 )
 
 // bucket returns the index of a number's binary exponent.
@@ -36,15 +38,16 @@ func (p *precision) add(v float64, decimals int) {
 	if !isFinite(v) {
 		return
 	}
-	b := bucket(v)
-	d := int8(min(max(decimals, -100), 100))
-	if !p.seen[b] || d > p.decimals[b] {
-		p.decimals[b], p.seen[b] = d, true
-	}
-	if p.count == 0 || decimals > p.most {
-		p.most = decimals
+	d := uint8(min(max(decimals, -mostDecimals), mostDecimals) + shifted)
+	if b := bucket(v); d > p.decimals[b] {
+		p.decimals[b] = d
 	}
 	p.count++
+}
+
+// most returns the decimals of the finest number.
+func (p *precision) most() int {
+	return int(slices.Max(p.decimals[:])) - shifted
 }
 
 // step returns the unit of the last decimal of the largest numbers, 0 when
@@ -54,10 +57,10 @@ func (p *precision) step() float64 {
 		return 0
 	}
 	if p.count < enough {
-		return text.Step(p.most)
+		return text.Step(p.most())
 	}
 	top := 31
-	for !p.seen[top] {
+	for p.decimals[top] == 0 {
 		top--
 	}
 	return text.Step(p.near(top-2, top))
@@ -66,11 +69,11 @@ func (p *precision) step() float64 {
 // at returns the unit of the last decimal of a number of the column.
 func (p *precision) at(v float64) float64 {
 	if p.count < enough {
-		return text.Step(p.most)
+		return text.Step(p.most())
 	}
 	b := bucket(v)
-	own, above := p.near(b, b), p.most
-	if b < 31 && p.seen[b+1] {
+	own, above := p.near(b, b), p.most()
+	if b < 31 && p.decimals[b+1] > 0 {
 		above = p.near(b+1, b+1)
 	}
 	return text.Step(min(own, above))
@@ -79,14 +82,12 @@ func (p *precision) at(v float64) float64 {
 // near returns the most decimals of the numbers of some exponents, those of
 // all numbers when there are none.
 func (p *precision) near(from, to int) int {
-	best, any := 0, false
+	best := uint8(0)
 	for b := max(from, 0); b <= to; b++ {
-		if p.seen[b] && (!any || int(p.decimals[b]) > best) {
-			best, any = int(p.decimals[b]), true
-		}
+		best = max(best, p.decimals[b])
 	}
-	if !any {
-		return p.most
+	if best == 0 {
+		return p.most()
 	}
-	return best
+	return int(best) - shifted
 }
