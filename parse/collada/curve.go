@@ -1,6 +1,9 @@
 package collada
 
 import (
+	"math"
+	"slices"
+
 	"curvelint/parse/scene"
 	"curvelint/parse/text"
 )
@@ -55,11 +58,7 @@ func (b *builder) newCurve(t *track, at []int) scene.Curve {
 // usable returns the keys of a column that are numbers.
 func (t *track) usable(col column, w int) keys {
 	k := keys{t.times, t.index, t.pre}
-	clean := true
-	for _, v := range col.values {
-		clean = clean && v == v
-	}
-	if clean {
+	if !col.holes || !slices.ContainsFunc(col.values, math.IsNaN) {
 		return k
 	}
 	bad := func(key int32) bool {

@@ -18,6 +18,7 @@ type numbers struct {
 	decimals int      // largest number of printed decimals
 	comma    bool     // some number has a decimal comma
 	lacking  bool     // it was reported that numbers are missing
+	holes    bool     // some are NaN
 	problems []scene.Problem
 }
 
@@ -188,6 +189,7 @@ func (n *numbers) dropLast() {
 
 // broken reports the word at i, which is no finite number.
 func (n *numbers) broken(src []byte, i, base int) (v float64, end, decimals int) {
+	n.holes = true
 	end = i
 	for end < len(src) && !isSpace(src[end]) {
 		end++

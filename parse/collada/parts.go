@@ -30,6 +30,7 @@ type builder struct {
 	// which sources may share.
 	numberBudget int
 	keyed        map[channelKey]bool
+	ascended     []float64 // times that were last found to ascend
 }
 
 // weightSet is one instance of a morph: its weights are the parts first,

@@ -233,7 +233,11 @@ func (b *builder) finish(t *track) {
 // with a value before and one after.
 func (b *builder) order(t *track, frames []float64) {
 	t.times = frames[:t.n]
+	if len(t.times) > 0 && len(t.times) == len(b.ascended) && &t.times[0] == &b.ascended[0] {
+		return
+	}
 	if ascending(t.times) {
+		b.ascended = t.times
 		return
 	}
 	all := t.times
@@ -291,7 +295,8 @@ func ascending(times []float64) bool {
 type column struct {
 	values []float64
 	spans  []uint32
-	step   int // decimals
+	step   int  // decimals
+	holes  bool // some values may be NaN
 }
 
 // column cuts components that stand side by side, at[0], at[1], ..., out of a
@@ -308,7 +313,7 @@ func (b *builder) column(s *source, at []int, n int) column {
 		return c
 	}
 	w, from := len(at), s.offset+at[0]
-	c := column{step: a.numbers.decimals}
+	c := column{step: a.numbers.decimals, holes: a.numbers.holes}
 	values, spans := a.numbers.values, a.numbers.spans
 	if w == s.stride {
 		c.values = values[from : from+n*w : from+n*w]
