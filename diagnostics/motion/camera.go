@@ -79,7 +79,12 @@ func (v *View) At(t float64) Eye {
 	m := v.study.WorldAt(c.Part, t)
 	e := Eye{inverse: m.Inverse(), orthographic: c.Orthographic}
 	h, w := value(c.VerticalAperture, c.VerticalChannel), value(c.HorizontalAperture, c.HorizontalChannel)
-	if w > 0 && (h <= 0 || v.Aspect > 0) {
+	switch {
+	case w > 0 && h > 0 && !c.AspectKnown:
+		// One angle for the picture's shorter side (ISO/IEC 19775-1, Viewpoint:
+		// the smaller of the two angles of view).
+		h = max(h, h/v.Aspect)
+	case w > 0 && (h <= 0 || v.Aspect > 0):
 		// A configured aspect crops or extends the picture's height: the width
 		// of the view is what a lens is named by.
 		h = w / v.Aspect

@@ -170,6 +170,28 @@ func TestViewProjects(t *testing.T) {
 	}
 }
 
+// TestOneAngleOfView: a camera with one angle and no shape of its own shows it over
+// the shorter side of the configured picture (ISO/IEC 19775-1, Viewpoint).
+func TestOneAngleOfView(t *testing.T) {
+	b := newBuilder(10)
+	cam := b.part("/cam", "cam", scene.NoPart, op(scene.Translate, 0, 0, 10))
+	b.sc.Parts[cam].Kind = scene.CameraPart
+	n := scene.NoChannel
+	b.sc.Cameras = []scene.Camera{{Part: cam, FocalLength: 10, HorizontalAperture: 20, VerticalAperture: 20,
+		FocalLengthChannel: n, HorizontalChannel: n, VerticalChannel: n, HorizontalOffsetChan: n, VerticalOffsetChan: n}}
+	for _, tt := range []struct{ aspect, x, y float64 }{
+		{2, 1, 0.5},       // 90 degrees over the height: the edge at a slope of 1
+		{0.5, 0.25, 0.25}, // over the width, half as long as the height
+	} {
+		v := New(&b.sc, Options{Aspect: tt.aspect}).View()
+		e := v.At(0)
+		x, y, _, _ := e.Project(r3.Vec{X: 10 * max(1, tt.aspect), Y: 10})
+		if math.Abs(x-tt.x) > 1e-12 || math.Abs(y-tt.y) > 1e-12 {
+			t.Errorf("aspect %g: got %g %g, want %g %g", tt.aspect, x, y, tt.x, tt.y)
+		}
+	}
+}
+
 func TestRotationStepSeries(t *testing.T) {
 	for _, deg := range []float64{1e-6, 0.01, 1, 3.6, 3.7, 20, 179} {
 		m := identity
