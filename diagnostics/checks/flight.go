@@ -103,7 +103,7 @@ func (c *Context) flight(fig *motion.Figure, a, b int) (note.Note, bool) {
 	s := c.Study
 	w := s.Window(1.0 / 24)
 	from, to := a+w, b-w
-	if to-from < 4 || !c.airborne(fig, from, to) || !c.pushes(fig, a, b) {
+	if to-from < 4 || !c.airborne(fig, from, to) || !c.pushes(fig, a, b) || !rises(fig, from, to) {
 		return note.Note{}, false
 	}
 	up := fig.Up()
@@ -132,6 +132,22 @@ func (c *Context) flight(fig *motion.Figure, a, b int) (note.Note, bool) {
 	}
 	n.Causes = append(n.Causes, fig.Root)
 	return n, true
+}
+
+// leastRise is how much the core of a body goes up and down in a flight, in figure
+// sizes; half of what gravity makes of the shortest one.
+const leastRise = 0.015
+
+// rises reports whether the core of the body goes up or down in a stretch. Feet
+// that swing under a body that stays where it is, as of one who sits on a rail,
+// are in no flight.
+func rises(fig *motion.Figure, from, to int) bool {
+	core := fig.RootTrack()
+	if core == nil {
+		return true
+	}
+	h := core.Heights(fig.Up())[from : to+1]
+	return slices.Max(h)-slices.Min(h) >= leastRise
 }
 
 // airborne reports whether all feet are well off the ground in the middle of

@@ -67,7 +67,7 @@ func (c *Context) mirrored(fig *motion.Figure, p motion.MirrorPair) (mirrored, b
 	s := c.Study
 	gap, left, right, apart := fig.MirrorGap(p)
 	span := max(boxOf(left), boxOf(right))
-	if span < c.Setting("min_range") || apart > posedAlike || c.sharedTask(left, right) {
+	if span < c.Setting("min_range") || apart > posedAlike || (c.sharedTask(left, right) && !c.kicks(fig, p)) {
 		return mirrored{}, false
 	}
 	step := motion.FloorSpeed(motion.Position) / s.Rate
@@ -109,6 +109,20 @@ func (c *Context) sharedTask(left, right []r3.Vec) bool {
 		lo, hi = min(lo, d), max(hi, d)
 	}
 	return hi-lo < 0.05 && boxOf(left) > 0.1 && boxOf(right) > 0.1
+}
+
+// kicks reports whether the pair are legs of a body that stays where it is: two
+// feet that keep their distance share no task then, as they do in a jump.
+func (c *Context) kicks(fig *motion.Figure, p motion.MirrorPair) bool {
+	core := fig.RootTrack()
+	if core == nil || fig.LabelOf(p.Left).Body != motion.Leg {
+		return false
+	}
+	path := make([]r3.Vec, c.Study.N)
+	for i := range path {
+		path[i] = core.At(i)
+	}
+	return boxOf(path) < c.Setting("min_range")
 }
 
 // boxOf is the diagonal of the box around a path.

@@ -161,6 +161,23 @@ func (st *stand) lifted(f motion.Foot, frame int) bool {
 	return true
 }
 
+// bentLeg is how high a hip is over its ankle, as a share of the two bones
+// between, below which a body sits or squats more than it stands.
+const bentLeg = 0.7
+
+// bent reports whether a leg with a knee is bent so far that it does not carry the
+// body standing: who sits may rest the feet anywhere, or let them hang.
+func (st *stand) bent(f motion.Foot, frame int) bool {
+	g := st.fig.GroupOf(st.fig.Points[f.Points[0]].Part)
+	if g == nil || g.Label.Body != motion.Leg || len(g.Parts) < 3 {
+		return false
+	}
+	s := st.fig.Study()
+	hip, knee, ankle := s.WorldPosition(g.Parts[0], s.Frame(frame)), s.WorldPosition(g.Parts[1], s.Frame(frame)), s.WorldPosition(g.Parts[2], s.Frame(frame))
+	long := r3.Norm(r3.Sub(knee, hip)) + r3.Norm(r3.Sub(ankle, knee))
+	return r3.Dot(r3.Sub(hip, ankle), st.up) < bentLeg*long
+}
+
 // held reports whether a path hardly moves about a frame; at is where it is.
 func (st *stand) held(frame int, at func(frame int) r3.Vec) bool {
 	a, b := max(frame-st.window, 0), min(frame+st.window, len(st.centre)-1)
@@ -184,6 +201,9 @@ func (st *stand) outside(frame int) float64 {
 				return 0 // it may well carry weight as it shuffles, or takes a step
 			}
 			continue
+		}
+		if st.bent(f, frame) {
+			return 0 // it sits, squats or kneels
 		}
 		standing++
 		for _, i := range f.Points {
