@@ -1,6 +1,8 @@
 package corpus
 
 import (
+	"strconv"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/designed"
@@ -14,6 +16,7 @@ type cast struct {
 	limbAxis       int     // about which they swing
 	limbs          [][]int // free limbs from the shoulder out: arms, wings
 	tail           []int
+	tailAxis       int // about which it swings
 	ears           []int
 	brow, lid, eye []int
 	lips           []int   // corners of the mouth
@@ -31,7 +34,7 @@ type castKind func(s *stage)
 var (
 	withFace  = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, (*stage).jointedFace, (*stage).shapedFace}
 	withLimbs = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, withBird}
-	withTail  = []castKind{withQuadruped, (*stage).tailAlone}
+	withTail  = []castKind{withQuadruped, (*stage).tailAlone, (*stage).braided}
 	standing  = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withQuadruped}
 	// moving by itself, not by what its hands hold
 	unheld   = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withQuadruped, withBird, (*stage).jointedFace, (*stage).shapedFace, (*stage).tailAlone}
@@ -138,7 +141,7 @@ func (s *stage) quadruped() *designed.Quadruped {
 	s.Shift(q.Hips, designed.Y, designed.Still(-3*s.k))
 	s.cast = cast{
 		beast: q, root: q.Root, hips: q.Hips, spine: q.Spine, chest: q.Chest, neck: q.Neck, head: q.Head, jaw: -1,
-		floats: q.Hips, crouch: 24, tail: q.Tail, ears: q.Ear[:],
+		floats: q.Hips, crouch: 24, tail: q.Tail, tailAxis: designed.Y, ears: q.Ear[:],
 		trunk: []int{q.Hips, q.Spine, q.Chest, q.Neck, q.Head},
 		soft:  append([]int{q.Spine, q.Chest, q.Neck, q.Head, q.Ear[0], q.Ear[1]}, q.Tail...),
 	}
@@ -191,8 +194,22 @@ func (s *stage) faceAlone(shaped bool) {
 func (s *stage) tailAlone() {
 	c := designed.NewChain(s.Shot, -1, "Ribbon", "tail", s.names, 6, 90*s.k, r3.Vec{Z: -11 * s.k})
 	s.cast = nobody()
-	s.root, s.tail = c.Root, c.Links
+	s.root, s.tail, s.tailAxis = c.Root, c.Links, designed.Y
 	s.soft = c.Links
+}
+
+// braided is a biped with a braid of five links down its back, its tail.
+func (s *stage) braided() {
+	s.biped()
+	s.tailAxis = designed.Z
+	up, at := s.Head, r3.Vec{Y: 9, Z: -8}
+	for i := range 5 {
+		up = s.Add(up, designed.Part{Name: s.names("hair_"+strconv.Itoa(i+1), designed.Middle), Offset: r3.Scale(s.k, at)})
+		s.tail = append(s.tail, up)
+		at = r3.Vec{Y: -9}
+	}
+	s.Add(up, designed.Part{Name: s.names("hair_tip", designed.Middle), Kind: designed.Tip, Offset: r3.Scale(s.k, at)})
+	s.soft = append(s.soft[:len(s.soft):len(s.soft)], s.tail...)
 }
 
 // mover is a part that can make a large move of its own, with the axis and the

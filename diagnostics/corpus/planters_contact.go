@@ -159,17 +159,43 @@ func (s *stage) jump(off, air, high float64, flight designed.Signal) {
 	s.Shift(s.hips, designed.Y, designed.Add(crouch, flight))
 	for side := range 2 {
 		at := r3.Scale(k, r3.Vec{X: 15 * out(side), Y: 9, Z: 7 * out(side)})
-		s.PlantFoot(s.Shot, side, s.root, designed.Place3(at, nil, flight, nil), flatTurn(12*out(side)))
+		tuck := designed.Arch(off, off+air, 0.25*high*float64(side)) // legs are no mirror images
+		s.PlantFoot(s.Shot, side, s.root, designed.Place3(at, nil, designed.Add(flight, tuck), designed.Times(-0.8, tuck)), flatTurn(12*out(side)))
 		s.Ease(s.Upper[side], designed.X, designed.Stroke(minJerk, off-push, off+0.2, -s.seed.Between(25, 45)))
 		s.Ease(s.Fore[side], designed.X, designed.Stroke(minJerk, off-push+0.06, off+0.26, -s.seed.Between(10, 25)))
 		s.Ease(s.Upper[side], designed.X, designed.Stroke(minJerk, off+air-0.1, off+air+0.5, s.seed.Between(25, 40)))
 	}
 }
 
+// leans lets the body lean from the ankles so far forward that it would fall, or
+// bows it with the hips going back against the weight.
+func (s *stage) leans(flawed bool) {
+	k := s.k
+	from, dur := s.seed.Between(0.9, 1.6), s.seed.Between(0.6, 0.8)
+	stay := from + dur + s.seed.Between(0.8, 1.8)
+	way := func(size float64) designed.Signal {
+		return designed.Add(designed.Stroke(minJerk, from, from+dur, size), designed.Stroke(minJerk, stay, stay+dur, -size))
+	}
+	forward, bow := s.seed.Between(36, 40)*k, s.seed.Between(18, 28)
+	if !flawed {
+		forward, bow = -s.seed.Between(6, 12)*k, s.seed.Between(30, 40)
+	}
+	s.Shift(s.Hips, designed.Z, way(forward))
+	s.Shift(s.Hips, designed.Y, designed.Still(-8*k))
+	s.Ease(s.Spine, designed.X, way(0.6*bow))
+	s.Ease(s.Chest, designed.X, designed.Late(0.06, way(0.4*bow)))
+	s.live(0, 0)
+	s.plant("off-balance", from+dur, stay, s.Root, s.Hips)
+}
+
 // plantBalance lifts a foot or leans without bringing the weight over the foot
 // that stays, or does bring it.
 func plantBalance(s *stage, flawed bool) {
 	s.biped()
+	if s.seed.Chance(0.4) {
+		s.leans(flawed)
+		return
+	}
 	k := s.k
 	side := s.seed.Int(2)
 	stays := out(1 - side)

@@ -39,6 +39,10 @@ func plantFrozen(s *stage, flawed bool) {
 	s.anyOf(unheld)
 	from := s.seed.Between(2.4, 3)
 	to := from + s.seed.Between(0.5, 1.2)
+	if s.Body != nil && s.seed.Chance(0.4) {
+		s.frozenTrunk(from, to, flawed)
+		return
+	}
 	s.acts(from-1.3, 0.7)
 	s.acts(to+0.2, 0.7)
 	if flawed {
@@ -54,6 +58,31 @@ func plantFrozen(s *stage, flawed bool) {
 		also = append(also, s.tail[0])
 	}
 	s.plant("frozen-hold", from, to, s.root, also...)
+}
+
+// frozenTrunk stops a biped from the hips to the chest between two moves while
+// its head and arms live and act on.
+func (s *stage) frozenTrunk(from, to float64, flawed bool) {
+	s.live(0, 0)
+	if flawed {
+		for _, p := range []int{s.Hips, s.Spine, s.Chest} {
+			x := &s.Parts[p]
+			for axis := range 3 {
+				x.Turn[axis], x.Move[axis] = frozen(x.Turn[axis], from-0.1, to+0.1), frozen(x.Move[axis], from-0.1, to+0.1)
+			}
+		}
+	}
+	s.acts(from-1.3, 0.7)
+	s.acts(to+0.2, 0.7)
+	s.plant("frozen-hold", from, to, s.Chest, s.Spine, s.Hips)
+}
+
+// frozen is dead for a signal that may be none.
+func frozen(sig designed.Signal, from, to float64) designed.Signal {
+	if sig == nil {
+		return nil
+	}
+	return dead(sig, from, to)
 }
 
 // plantDrift lets the hips carry an otherwise still body slowly on through a

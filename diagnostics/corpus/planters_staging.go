@@ -35,17 +35,21 @@ func (s *stage) film(at r3.Vec, high float64) int {
 // plantOutside ducks or leans out of the picture and comes back, or the camera
 // pans off; or the figure stays in it, leaves it for good, or the camera follows.
 func plantOutside(s *stage, flawed bool) {
-	s.biped()
+	s.anyOf([]castKind{(*stage).biped, (*stage).biped, withQuadruped, withBird})
 	k := s.k
 	high := s.seed.Between(70, 110)
-	cam := s.film(r3.Vec{Y: 150}, high)
+	middle := r3.Vec{Y: 150}
+	if s.beast != nil {
+		middle = r3.Vec{Y: 78, Z: 30}
+	}
+	cam := s.film(middle, high)
 	from, dur := s.seed.Between(1, 1.8), s.seed.Between(0.5, 0.8)
 	stay := s.seed.Between(0.3, 1)
 	way := s.seed.Between(0.62, 0.8) * high * 24.89 / 13.454 * 0.9 * k * s.seed.Sign()
 	there := designed.Stroke(minJerk, from, from+dur, way)
 	back := designed.Stroke(minJerk, from+dur+stay, from+2*dur+stay, -way)
 	go_ := designed.Add(there, back)
-	part, axis := s.Root, designed.X
+	part, axis := s.root, designed.X
 	if s.seed.Chance(0.35) { // the camera's doing
 		part = cam
 	}
@@ -60,12 +64,12 @@ func plantOutside(s *stage, flawed bool) {
 			}
 		default: // the camera follows
 			s.Shift(cam, axis, designed.Late(0.08, go_))
-			part = s.Root
+			part = s.root
 		}
 	}
 	s.Shift(part, axis, go_)
 	s.live(0, 0)
-	s.plant("out-of-frame", from+0.5*dur, from+1.5*dur+stay, s.Root, s.Hips, s.Neck, s.Head, cam)
+	s.plant("out-of-frame", from+0.5*dur, from+1.5*dur+stay, s.root, s.trunk[0], s.neck, s.head, cam)
 }
 
 // plantSplit sweeps an arm while the face changes, or before it.

@@ -127,14 +127,18 @@ func (s *stage) twinnedBody(flawed bool) {
 	s.plant("twinned-keys", first, last, m[0].part, parts(m)...)
 }
 
-// plantLostLead lets eyes and head lead the body through three moves, or the
-// hips before them in one.
+// plantLostLead lets eyes and head lead the body through three crouches or
+// lunges, or the hips before them in one.
 func plantLostLead(s *stage, flawed bool) {
 	s.anyOf(standing)
 	s.live(0, 0)
 	late := s.seed.Int(3)
 	at := s.seed.Between(0.5, 0.7)
 	way := 1.0
+	goes := s.crouches
+	if s.seed.Chance(0.4) {
+		goes = s.lunges()
+	}
 	for i := range 3 {
 		dur := s.seed.Between(0.5, 0.65)
 		order := [4]float64{0, 0.1, 0.22, 0.32} // eyes, head, chest, hips
@@ -147,9 +151,7 @@ func plantLostLead(s *stage, flawed bool) {
 		}
 		s.ease(s.head, designed.Y, minJerk, at+order[1], dur, 24*way)
 		s.ease(s.chest, designed.Y, minJerk, at+order[2], dur*1.1, 9*way)
-		down := -s.crouch * s.k * way
-		s.Shift(s.hips, designed.Y, designed.Stroke(minJerk, at+order[3], at+order[3]+dur, down))
-		s.Shift(s.hips, designed.Z, designed.Stroke(minJerk, at+order[3]+0.03, at+order[3]+0.9*dur, 0.4*down))
+		goes(at+order[3], dur, way)
 		way = -way
 		at += dur + order[3] + s.seed.Between(0.7, 0.9)
 	}
@@ -158,8 +160,33 @@ func plantLostLead(s *stage, flawed bool) {
 	}
 }
 
-// plantMirrored moves both arms as mirror images, or one of them on its own.
+// crouches lowers the hips, or raises them again.
+func (s *stage) crouches(at, dur, way float64) {
+	down := -s.crouch * s.k * way
+	s.Shift(s.hips, designed.Y, designed.Stroke(minJerk, at, at+dur, down))
+	s.Shift(s.hips, designed.Z, designed.Stroke(minJerk, at+0.03, at+0.9*dur, 0.4*down))
+}
+
+// lunges lets the hips go to a side or forward over feet that stand, and back.
+func (s *stage) lunges() func(at, dur, way float64) {
+	s.Shift(s.hips, designed.Y, designed.Still(-0.3*s.crouch*s.k))
+	axis, far := designed.Z, 0.95*s.crouch*s.k
+	if s.Body != nil && s.seed.Chance(0.5) {
+		axis = designed.X
+	}
+	return func(at, dur, way float64) {
+		s.Shift(s.hips, axis, designed.Stroke(minJerk, at, at+dur, far*way))
+		s.Shift(s.hips, designed.Y, designed.Stroke(minJerk, at+0.03, at+0.9*dur, -0.15*far*way))
+	}
+}
+
+// plantMirrored moves both arms, or the legs of one who sits, as mirror images,
+// or one of them on its own.
 func plantMirrored(s *stage, flawed bool) {
+	if s.seed.Chance(0.4) {
+		s.mirroredLegs(flawed)
+		return
+	}
 	s.bipedAlike()
 	// Both sides hang alike before they move.
 	lift, bend := -s.seed.Between(30, 60), -s.seed.Between(25, 60)
@@ -180,9 +207,43 @@ func plantMirrored(s *stage, flawed bool) {
 	s.plant("mirrored-pose", t1, t2+0.8, s.Fore[0], s.Hand[0], s.Upper[0])
 }
 
-// plantLockstep swings a tail that drags behind, but in one stroke goes along as
-// one stiff piece.
+// mirroredLegs swings the legs of a biped that sits on something high, both the
+// same way or one after the other.
+func (s *stage) mirroredLegs(flawed bool) {
+	s.biped()
+	t1, t2 := s.seed.Between(0.6, 1.2), s.seed.Between(2.6, 3.4)
+	kick, back := s.seed.Between(25, 45), s.seed.Between(8, 15)
+	for side := range 2 {
+		s.free(s.Thigh[side])
+		s.Ease(s.Thigh[side], designed.X, designed.Still(-75))
+		s.Ease(s.Thigh[side], designed.Z, designed.Still(6*out(side)))
+		s.Ease(s.Shin[side], designed.X, designed.Still(70))
+		late, k := 0.0, 1.0
+		if !flawed && side == 1 {
+			late, k = s.seed.Between(0.3, 0.6), s.seed.Between(0.4, 0.7)
+		}
+		for _, at := range []float64{t1 + late, t2 + late} {
+			s.ease(s.Shin[side], designed.X, minJerk, at, 0.5, -kick*k)
+			s.ease(s.Shin[side], designed.X, minJerk, at+0.5, 0.7, kick*k)
+			s.Ease(s.Thigh[side], designed.X, designed.Swell(at, at+1.1, -back*k))
+			s.Ease(s.Foot[side], designed.X, designed.Swell(at+0.15, at+1.3, -0.6*back*k))
+		}
+	}
+	for _, p := range []int{s.Spine, s.Chest, s.Neck, s.Head, s.Upper[0], s.Upper[1]} {
+		s.Ease(p, designed.X, designed.Drift(s.fork(), 1))
+		s.Ease(p, designed.Y, designed.Drift(s.fork(), 1))
+	}
+	s.Shift(s.Hips, designed.Y, designed.Drift(s.fork(), 0.6*s.k))
+	s.plant("mirrored-pose", t1, t2+1.3, s.Shin[0], s.Foot[0], s.Thigh[0], s.Toe[0], s.ToeTip[0])
+}
+
+// plantLockstep swings a tail or a braid that drags behind, but in one stroke
+// goes along as one stiff piece; or it bows a whole body.
 func plantLockstep(s *stage, flawed bool) {
+	if s.seed.Chance(0.3) {
+		s.stiffBow(flawed)
+		return
+	}
 	s.stiff = true
 	s.anyOf(withTail)
 	s.live(0, 0)
@@ -190,7 +251,7 @@ func plantLockstep(s *stage, flawed bool) {
 	at, way := s.seed.Between(0.6, 0.9), s.seed.Sign()
 	for i := range 3 {
 		dur, size := s.seed.Between(0.5, 0.7), s.seed.Between(26, 40)*way
-		s.ease(s.tail[0], designed.Y, minJerk, at, dur, size)
+		s.ease(s.tail[0], s.tailAxis, minJerk, at, dur, size)
 		if flawed && i == stiff {
 			s.plant("lockstep", at, at+dur, s.tail[1], s.tail...)
 		} else {
@@ -204,14 +265,40 @@ func plantLockstep(s *stage, flawed bool) {
 	}
 }
 
+// stiffBow bows a biped from the lowest joint of its spine three times, chest,
+// neck and head after it, but once with everything above as stiff as a plank.
+func (s *stage) stiffBow(flawed bool) {
+	s.biped()
+	s.live(0, 0)
+	stiff := s.seed.Int(3)
+	at, way := s.seed.Between(0.6, 0.9), 1.0
+	for i := range 3 {
+		dur, size := s.seed.Between(0.55, 0.75), way*s.seed.Between(34, 42)
+		s.ease(s.Spine, designed.X, minJerk, at, dur, size)
+		if flawed && i == stiff {
+			s.plant("lockstep", at, at+dur, s.Chest, s.Spine, s.Neck, s.Head)
+		} else {
+			for j, p := range []int{s.Chest, s.Neck, s.Head} {
+				late := 0.06 * float64(j+1)
+				s.ease(p, designed.X, minJerk, at+late, dur, size*[...]float64{0.3, 0.35, 0.3}[j])
+			}
+		}
+		way = -way
+		at += dur + s.seed.Between(0.9, 1.1)
+	}
+	if !flawed {
+		s.plant("lockstep", 0, seconds, s.Chest)
+	}
+}
+
 // drag lets the links of the tail trail behind a swing of its root and then come
 // after it, each later than the one before.
 func (s *stage) drag(at, dur, size float64) {
 	for i, link := range s.tail[1:] {
 		late := 0.07 * float64(i+1)
 		back := -0.35 * size
-		s.ease(link, designed.Y, minJerk, at+0.4*late, dur*0.6, back)
-		s.ease(link, designed.Y, minJerk, at+dur*0.5+late, dur*0.9, -back)
+		s.ease(link, s.tailAxis, minJerk, at+0.4*late, dur*0.6, back)
+		s.ease(link, s.tailAxis, minJerk, at+dur*0.5+late, dur*0.9, -back)
 	}
 }
 
@@ -238,7 +325,7 @@ func plantLateFollow(s *stage, flawed bool) {
 			if j == 0 {
 				k = 1
 			}
-			s.ease(link, designed.Y, minJerk, at+step*float64(j), dur, size*k)
+			s.ease(link, s.tailAxis, minJerk, at+step*float64(j), dur, size*k)
 		}
 		way = -way
 		at += dur + s.seed.Between(1.5, 1.8)
