@@ -3,6 +3,8 @@ package diagnostics_test
 import (
 	"io"
 	"math"
+	"path"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -33,7 +35,13 @@ func newAboard() aboard {
 // saidOf judges a shot in a format and returns the notes of one check.
 func saidOf(t *testing.T, s *designed.Shot, name string, w func(io.Writer, *designed.Take) error, check string) []note.Note {
 	t.Helper()
-	f := writeShot(t, s, 24, name, w)
+	return saidAt(t, s, 24, name, w, check)
+}
+
+// saidAt is saidOf at a rate of its own.
+func saidAt(t *testing.T, s *designed.Shot, rate float64, name string, w func(io.Writer, *designed.Take) error, check string) []note.Note {
+	t.Helper()
+	f := writeShot(t, s, rate, name, w)
 	sc := parse.Parse(f.name, f.text, scene.ReadOptions{})
 	var out []note.Note
 	for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
@@ -119,6 +127,98 @@ var timingCases = []struct {
 	}},
 }
 
+// late is hard at its start: fast at once, slower and slower.
+func late(x float64) float64 { return 1 - (1-x)*(1-x)*(1-x) }
+
+// moreTimingCases are pairs like timingCases, of strokes themselves.
+var moreTimingCases = []struct {
+	name, check string
+	make        func(a aboard, flawed bool)
+}{
+	// A head that turns evenly, and one that yaws and tilts a quarter period apart,
+	// each with an ease: their angle together grows evenly.
+	{"axis", "even-spacing", func(a aboard, flawed bool) {
+		if flawed {
+			a.Ease(a.Head, designed.Y, designed.Stroke(designed.Trapezoid(0.1), 1.5, 2.1, 20))
+			return
+		}
+		from, to := designed.Stroke(designed.MinimumJerk, 0.4, 1.3, 1), designed.Stroke(designed.MinimumJerk, 3.4, 4.3, -1)
+		for axis, phase := range []float64{0, 0.25} {
+			w := designed.Wave(16, 1.6, phase)
+			a.Ease(a.Head, axis, func(t float64) float64 { return (from(t) + to(t)) * w(t) })
+		}
+	}},
+	// An arm that starts at once between two frames, and one whose first spacing is
+	// a quarter of the next.
+	{"first spacing", "hard-start", func(a aboard, flawed bool) {
+		start := 37.0 / 25
+		if !flawed {
+			start += 0.75 / 25
+		}
+		arm := a.Upper[designed.Left]
+		a.Ease(arm, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 0.8, 1.1, 8), designed.Stroke(late, start, start+0.5, -60)))
+	}},
+	// An arm that swings on after a move, and one that waves: the forearm swings
+	// more than it.
+	{"wave", "loose-settle", func(a aboard, flawed bool) {
+		arm, fore := a.Upper[designed.Left], a.Fore[designed.Left]
+		a.Ease(arm, designed.Z, designed.Add(designed.Stroke(designed.MinimumJerk, 1, 1.4, 60), designed.Settle(1.4, 0.25, 10, 0.92, 5)))
+		if !flawed {
+			a.Ease(fore, designed.Z, designed.Settle(1.45, 0.25, 22, 0.95, 5))
+		}
+	}},
+	// A head whose move springs back before it ends, and one that is still by then.
+	{"spring", "loose-settle", func(a aboard, flawed bool) {
+		a.Ease(a.Head, designed.X, designed.Stroke(designed.MinimumJerk, 1.4, 1.8, 22))
+		if flawed {
+			a.Ease(a.Head, designed.X, func(t float64) float64 {
+				u := max(t-1.688, 0)
+				return 7 * min(u/0.12, 1) * math.Exp(-0.45*u) * math.Sin(2*math.Pi*2.7*u)
+			})
+		}
+	}},
+	// A hand that swings on, and lids that blink a little, several times.
+	{"lids", "loose-settle", func(a aboard, flawed bool) {
+		p := a.Hand[designed.Left]
+		if !flawed {
+			p = a.Lid[designed.Left]
+		}
+		a.Ease(p, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
+	}},
+	// A head that pauses between two turns, and one whose body turns on meanwhile.
+	{"turned on", "rushed-read", func(a aboard, flawed bool) {
+		a.Ease(a.Head, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.6, 25), designed.Stroke(designed.MinimumJerk, 1.75, 2.15, 25)))
+		if !flawed {
+			a.Ease(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 1.1, 2.3, -70))
+		}
+	}},
+	// The same head, and one that the body carries up and away.
+	{"carried", "rushed-read", func(a aboard, flawed bool) {
+		a.Ease(a.Head, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.6, 25), designed.Stroke(designed.MinimumJerk, 1.75, 2.15, 25)))
+		if !flawed {
+			a.Shift(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 1.1, 2.3, 60))
+		}
+	}},
+	// A neck that stutters and one that does not: the head itself does nothing.
+	{"neck", "hitch", func(a aboard, flawed bool) {
+		p := designed.Profile(designed.MinimumJerk)
+		if flawed {
+			p = designed.Stuttered(p, 0.5, 0.1, 0.1)
+		}
+		a.Ease(a.Neck, designed.Y, designed.Stroke(p, 1.5, 2.1, 48))
+	}},
+	// A crouch before which the head stirs by a degree and a half, and one that the
+	// head leads.
+	{"stir", "lost-lead", func(a aboard, flawed bool) {
+		at := 2.3
+		if !flawed {
+			at = 1.85
+		}
+		a.Shift(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 2, 2.8, -32))
+		a.Ease(a.Head, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.3, 1.6, 1.6), designed.Stroke(designed.MinimumJerk, at, at+0.6, 24)))
+	}},
+}
+
 // shaken trembles between the times from and to by amount, perSecond times to
 // and fro.
 func shaken(from, to, amount, perSecond float64) designed.Signal {
@@ -127,6 +227,78 @@ func shaken(from, to, amount, perSecond float64) designed.Signal {
 			return 0
 		}
 		return amount * math.Sin(math.Pi*perSecond*(t-from))
+	}
+}
+
+// Strokes of one kind are told from those that look like them.
+func TestTimingOfStrokes(t *testing.T) {
+	for _, c := range moreTimingCases {
+		for _, flawed := range []bool{true, false} {
+			a := newAboard()
+			c.make(a, flawed)
+			got := saidAt(t, a.Shot, 25, "strokes.bvh", write.BVH, c.check)
+			if flawed != (len(got) > 0) {
+				t.Errorf("%s, flawed %v: %s %v", c.name, flawed, c.check, got)
+			}
+		}
+	}
+}
+
+// A jaw that is not called one talks, a head trembles.
+func TestUnknownJawTalks(t *testing.T) {
+	for _, talks := range []bool{true, false} {
+		a := newAboard()
+		a.Parts[a.Jaw].Name = "head_low"
+		a.Add(a.Jaw, designed.Part{Name: "head_low_tip", Kind: designed.Tip, Offset: r3.Vec{Z: 8}})
+		p, size := a.Head, 3.5
+		if talks {
+			p, size = a.Jaw, 10
+		}
+		a.Ease(p, designed.X, shaken(1, 3, size, 8))
+		if got := saidOf(t, a.Shot, "jaw.bvh", write.BVH, "busy"); talks == (len(got) > 0) {
+			t.Errorf("talks %v: busy %v", talks, got)
+		}
+	}
+}
+
+// A leg that the shift of the hips moves at once, just before its foot lifts, is
+// no hard start: the floor pushes it off.
+func TestStepOff(t *testing.T) {
+	a := newAboard()
+	a.Shift(a.Hips, designed.X, designed.Stroke(late, 1.5, 2.1, -12))
+	a.Shift(a.Hips, designed.Y, designed.Add(designed.Stroke(late, 1.5, 1.9, -7), designed.Still(-3)))
+	lift := designed.Stroke(designed.MinimumJerk, 1.6, 2.1, 16)
+	for side := range 2 {
+		x := 9 * float64(1-2*side)
+		a.PlantFoot(a.Shot, side, a.Root, func(t float64) r3.Vec {
+			if side == designed.Left {
+				return r3.Vec{X: x, Y: 2 + lift(t), Z: lift(t)}
+			}
+			return r3.Vec{X: x, Y: 2}
+		}, designed.Turn3(nil, nil, nil))
+	}
+	for _, n := range saidOf(t, a.Shot, "step.bvh", write.BVH, "hard-start") {
+		if strings.HasPrefix(path.Base(n.Part), "thigh") || strings.HasPrefix(path.Base(n.Part), "shin") {
+			t.Errorf("a leg that steps off: %s", n.Message)
+		}
+	}
+}
+
+// A tail's end that moved a second before its root is not ahead of it.
+func TestTailThatMovedBefore(t *testing.T) {
+	for _, ahead := range []float64{0.2, 1.1} {
+		s := designed.NewShot("tail", 5)
+		c := designed.NewChain(s, -1, "root", "tail", designed.Snake, 5, 100, r3.Vec{Z: -15})
+		for i, l := range c.Links {
+			at := 2.2 + 0.03*float64(i)
+			if i == len(c.Links)-1 {
+				at = 2.2 - ahead
+			}
+			s.Ease(l, designed.X, designed.Stroke(designed.MinimumJerk, at, at+0.6, 30))
+		}
+		if got := saidOf(t, s, "tail.bvh", write.BVH, "late-follow"); (ahead < 0.5) != (len(got) > 0) {
+			t.Errorf("the end %g s before: late-follow %v", ahead, got)
+		}
 	}
 }
 
@@ -144,6 +316,21 @@ func TestTimingAsItIsSeen(t *testing.T) {
 				t.Errorf("%s: %s where nothing is seen of it: %s", c.name, c.check, got[0].Message)
 			}
 		}
+	}
+}
+
+// A body on twos whose repeated frames are left out is not blocked.
+func TestTwosAreNoBlocking(t *testing.T) {
+	a := newAboard()
+	a.Ease(a.Upper[designed.Left], designed.Z, designed.Wave(30, 1.3, 0))
+	a.Ease(a.Head, designed.Y, designed.Wave(20, 1.7, 0))
+	for i := range a.Parts {
+		for axis := range 3 {
+			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
+		}
+	}
+	if got := saidAt(t, a.Shot, 48, "twos.usda", write.USDASparse, "still-blocked"); len(got) > 0 {
+		t.Errorf("a body on twos: %s", got[0].Message)
 	}
 }
 

@@ -111,7 +111,7 @@ func TestChartAndPage(t *testing.T) {
 		t.Errorf("the page opens at %s", place)
 	}
 	status, kind, body = fetched(t, home, "")
-	if status != http.StatusOK || !strings.HasPrefix(kind, "text/html") || !strings.Contains(body, "head travels evenly") {
+	if status != http.StatusOK || !strings.HasPrefix(kind, "text/html") || !strings.Contains(body, "head turns evenly") {
 		t.Errorf("page: %d, %s, %.200s", status, kind, body)
 	}
 	if again := execute[paged](e, commandPage, pageArguments{URI: u}); again.Address != home {

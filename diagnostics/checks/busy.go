@@ -47,7 +47,7 @@ func runBusy(c *Context) []note.Note {
 			if b := fig.LabelOf(p).Body; b == motion.Mouth || b == motion.Lids || b == motion.Eyes {
 				continue
 			}
-			if t := c.Study.RotationTrack(p); t != nil {
+			if t := c.Study.RotationTrack(p); t != nil && !c.talks(fig, t) {
 				all = append(all, c.trembles(fig, t, fig.BoneLength(p)/degrees)...)
 			}
 			if t := c.Study.LocalTrack(p); t != nil && p != fig.Root {
@@ -62,6 +62,24 @@ func runBusy(c *Context) []note.Note {
 		}
 	}
 	return notes
+}
+
+// talks reports whether a track is that of a jaw whose name does not say so: a
+// joint on the head that turns about one axis only.
+func (c *Context) talks(fig *motion.Figure, t *motion.Track) bool {
+	up := c.Study.Scene.Parts[t.Part].Parent
+	if fig.LabelOf(t.Part).Body != motion.Head || up == scene.NoPart || fig.LabelOf(up).Body != motion.Head {
+		return false
+	}
+	axis := r3.Vec{}
+	for i := range t.Len() - 1 {
+		if s := t.Step(i); r3.Dot(s, axis) < 0 {
+			axis = r3.Sub(axis, s)
+		} else {
+			axis = r3.Add(axis, s)
+		}
+	}
+	return r3.Norm(axis) > 0.98*t.PathLength(0, t.Len()-1)
 }
 
 // carriesTremble reports whether a finding is that of a leg under a body that

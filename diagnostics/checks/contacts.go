@@ -86,6 +86,32 @@ func (c *Context) inContact(fig *motion.Figure, p scene.PartID, h hold) bool {
 	return false
 }
 
+// stepTime is how long before or after its foot lands or lifts, in seconds, the
+// floor still has a say in how a leg moves.
+const stepTime = 0.16
+
+// stepsOff reports whether the part belongs to a leg whose foot stands at frame
+// index i or about then: such a leg gives way to the body, and the floor pushes it
+// off and stops it.
+func (c *Context) stepsOff(fig *motion.Figure, p scene.PartID, i int) bool {
+	g := fig.GroupOf(p)
+	if g == nil || g.Label.Body != motion.Leg {
+		return false
+	}
+	w := c.Study.Window(stepTime)
+	for _, f := range fig.Feet() {
+		if fig.GroupOf(fig.Points[f.Points[0]].Part) != g {
+			continue
+		}
+		for _, k := range f.Contacts {
+			if k.First-w <= i && i <= k.Last+w {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // landsNear reports whether a foot lands or lifts between frame indices a and b:
 // the jolt of it runs through the whole body.
 func (c *Context) landsNear(fig *motion.Figure, a, b int) bool {

@@ -104,6 +104,9 @@ func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 	if r.track.Quality != motion.Rotation {
 		return true
 	}
+	if wanders(r) {
+		return false
+	}
 	s := c.Study
 	seen := c.seenWorlds(fig, r.track.Part, r.first, r.last+1)
 	w, by := motion.Window(s.Rate, 1.0/24), 1
@@ -119,6 +122,23 @@ func (c *Context) turnsSo(fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 	mean := sum / n
 	alike := hi-lo <= 1.5*l.evenness*mean || r.covers >= mostlyEven && mean > 0.5*r.length/float64(r.last-r.first)*float64(w)
 	return n > 0 && alike && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
+}
+
+// wanders reports whether the axis of a turn changes by more than 45 degrees in a
+// run: two turns about different axes, one slowing down while the other speeds up,
+// as the hips of a walk yaw and tilt. Each of them eases; that the angle of both
+// together grows evenly shows to nobody.
+func wanders(r *evenRun) bool {
+	t := r.track
+	w := min(motion.Window(t.Rate, 1.0/24), r.last-r.first)
+	from := r3.Sub(t.At(r.first+w), t.At(r.first))
+	for i := r.first; i+w <= r.last; i++ {
+		d := r3.Sub(t.At(i+w), t.At(i))
+		if r3.Dot(from, d) < math.Sqrt2/2*r3.Norm(from)*r3.Norm(d) {
+			return true
+		}
+	}
+	return false
 }
 
 // mostlyEven is the share of a stroke that must be even when the clip begins or
@@ -219,9 +239,9 @@ func mayBeEven(t *motion.Track, k motion.Stroke, w int, l *evenLimits) bool {
 
 func squaredChord(t *motion.Track, i, w int) float64 { return r3.Norm2(r3.Sub(t.At(i+w), t.At(i))) }
 
-// carriedRoot reports whether the channel shifts the root of a figure that
-// walks or runs: a body in locomotion carries its root evenly.
+// carriedRoot reports whether the channel moves the root of a figure that walks or
+// runs: a body in locomotion carries its root evenly, and its hips turn with the
+// steps.
 func (c *Context) carriedRoot(fig *motion.Figure, ch scene.ChannelID) bool {
-	x := &c.Study.Scene.Channels[ch]
-	return x.Quantity == scene.Length && c.Study.IsAncestor(x.Part, fig.Root) && fig.Locomotion()
+	return c.Study.IsAncestor(c.Study.Scene.Channels[ch].Part, fig.Root) && fig.Locomotion()
 }

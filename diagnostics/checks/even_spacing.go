@@ -79,7 +79,14 @@ func runEvenSpacing(c *Context) []note.Note {
 func (c *Context) evenNotes(fig *motion.Figure, runs []evenRun, l *evenLimits) []note.Note {
 	var notes []note.Note
 	for _, r := range oneCause(fig, runs, func(r *evenRun) *finding { return &r.finding }) {
-		notes = append(notes, c.evenNote(fig, r, l))
+		n := c.evenNote(fig, r, l)
+		for _, o := range runs {
+			// It speaks for the other brow as well, and what is hard about that.
+			if o.first <= r.last && r.first <= o.last && fig.GroupOf(o.track.Part) != nil && fig.GroupOf(o.track.Part) == fig.GroupOf(n.PartID) {
+				n.Causes = append(n.Causes, o.track.Part)
+			}
+		}
+		notes = append(notes, n)
 	}
 	return notes
 }
@@ -93,12 +100,13 @@ func (c *Context) evenNote(fig *motion.Figure, r evenRun, l *evenLimits) note.No
 	if r.onTwos {
 		on = " on twos"
 	}
+	does := [...]string{motion.Position: "travels", motion.Rotation: "turns", motion.Value: "changes"}[r.track.Quality]
 	seconds := float64(r.last-r.first) / s.Rate
 	if seconds > l.continuous {
 		n.Severity = max(n.Severity, note.Information)
-		n.Message = fmt.Sprintf("%s: %s evenly for %.1f s, %s a frame; let the speed breathe", c.span(r.first, r.last), c.says(p, "travels"), seconds, amount(r.track.Quality, r.mean))
+		n.Message = fmt.Sprintf("%s: %s evenly for %.1f s, %s a frame; let the speed breathe", c.span(r.first, r.last), c.says(p, does), seconds, amount(r.track.Quality, r.mean))
 	} else {
-		n.Message = fmt.Sprintf("%s: %s evenly, %d spacings%s within %s; favour one end", c.span(r.first, r.last), c.says(p, "travels"), r.spacings, on, percent(r.evenness))
+		n.Message = fmt.Sprintf("%s: %s evenly, %d spacings%s within %s; favour one end", c.span(r.first, r.last), c.says(p, does), r.spacings, on, percent(r.evenness))
 	}
 	n.Weight = c.weigh(fig, p, likeFigures(r.track.Quality, r.length))
 	q := unit(r.track.Quality)

@@ -92,7 +92,7 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 			continue // 3 degrees, a tenth of a weight: nobody sees how it starts
 		}
 		share := edgeShare(t, k, start)
-		if share < c.Setting("share") || c.nearContact(fig, edge) || c.givesWay(fig, t, k.First, k.Last) {
+		if share < c.Setting("share") || c.nearContact(fig, edge) || c.stepsOff(fig, t.Part, edge) || c.givesWay(fig, t, k.First, k.Last) {
 			continue
 		}
 		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}
@@ -106,7 +106,8 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 // share of its largest. A move may start between two frames and then shows only
 // part of its first spacing: in a stroke of eight spacings and more, too long
 // for an eased start to be over by then, the second counts when it is all but
-// the largest.
+// the largest and the first at least cutShort of that; where the first is smaller,
+// it is an ease of one frame.
 func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 	w := motion.Window(t.Rate, 1.0/24)
 	n := (k.Last - k.First) / w
@@ -124,8 +125,8 @@ func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 		return chord(t, k.Last-(j+1)*w, w)
 	}
 	edge = at(0)
-	if second := at(1); n >= 8 && second > 0.97*largest {
-		edge = max(edge, second)
+	if second := at(1); n >= 8 && second > 0.97*largest && edge >= cutShort*largest {
+		edge = second
 	}
 	if largest == 0 {
 		return 0
@@ -133,20 +134,24 @@ func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 	return edge / largest
 }
 
+// cutShort is the least share of its spacing that a start between two frames
+// shows of itself in the first.
+const cutShort = 0.4
+
 func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
-	at, what, fix := f.last, "stops", "leave it more frames to slow down"
+	at, what, which := f.last, "stops", "last"
 	if start {
-		at, what, fix = f.first, "starts", "give it one or two smaller spacings first"
+		at, what, which = f.first, "starts", "first"
 	}
 	w := c.Study.Window(1.0 / 24)
 	n := c.draft(p, ch, max(f.first, at-2*w), at)
 	if start {
 		n = c.draft(p, ch, at, min(at+2*w, f.last))
 	}
-	n.Message = fmt.Sprintf("%s: %s at full speed, the spacing beside the hold is %s of the largest; %s",
-		c.span(at, at), c.says(p, what), percent(f.share), fix)
+	n.Message = fmt.Sprintf("%s: %s at full speed, its %s spacing is %s of the largest; add one or two smaller ones",
+		c.span(at, at), c.says(p, what), which, percent(f.share))
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{
 		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},

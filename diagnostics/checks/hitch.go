@@ -70,22 +70,25 @@ func slowTurn(t *motion.Track, h motion.Hitch) bool {
 }
 
 // keptWay is how large a turn must be from end to end, as a share of what it is
-// frame by frame: less is a head that comes to the end of its way and turns back.
+// frame by frame: less is a head that comes to the end of its way and turns back,
+// or the noise of a capture.
 const keptWay = 0.75
 
 // stuttersSo reports whether a dip in the turning of a part is one in the world,
-// too: as deep, and in a turn that goes on. What the head does against its neck
-// the body may make up for.
+// too: as deep, in a turn that is as quick and goes on. What the head does against
+// its neck the body may make up for; what a neck does is seen on the head.
 func (c *Context) stuttersSo(fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
 	if t.Quality != motion.Rotation {
 		return true
 	}
 	w := motion.Window(t.Rate, 1.0/24)
-	from := max(h.Before-w/2, 0)
-	seen := c.seenWorlds(fig, t.Part, from, min(h.After+1+(w+1)/2, t.Len()))
+	from, p := max(h.Before-w/2, 0), t.Part
+	if head := fig.Group(motion.Head.String()); head != nil && c.Study.IsAncestor(p, head.Parts[0]) {
+		p = head.Parts[0]
+	}
+	seen := c.seenWorlds(fig, p, from, min(h.After+1+(w+1)/2, t.Len()))
 	lowest := math.Inf(1)
 	sides := [2]float64{} // the fastest before and after the dip
-	path := 0.0
 	for i := 0; i+w < len(seen); i++ {
 		d := seen[i].AngleTo(&seen[i+w])
 		lowest = min(lowest, d)
@@ -95,17 +98,20 @@ func (c *Context) stuttersSo(fig *motion.Figure, t *motion.Track, h motion.Hitch
 		}
 		sides[side] = max(sides[side], d)
 	}
-	last := 0
-	for i := w; i < len(seen); i += w {
-		path += seen[i-w].AngleTo(&seen[i])
-		last = i
+	slower := min(sides[0], sides[1])
+	if slower*t.Rate < quickTurn*float64(w) || lowest >= c.Setting("depth")*slower {
+		return false
 	}
-	return lowest < c.Setting("depth")*min(sides[0], sides[1]) && seen[0].AngleTo(&seen[last]) >= keptWay*path
+	path := 0.0
+	for i := 1; i < len(seen); i++ {
+		path += seen[i-1].AngleTo(&seen[i])
+	}
+	return seen[0].AngleTo(&seen[len(seen)-1]) >= keptWay*path
 }
 
 // hitchTracks are the paths of the figure's points but its feet, which roll and
-// push off with many peaks of speed, and the turning of its head, whose point is
-// too near to the neck to go far.
+// push off with many peaks of speed, and the turning of its head and neck, on
+// which the head's point is too near to go far.
 func hitchTracks(fig *motion.Figure) []*motion.Track {
 	var out []*motion.Track
 	for i, t := range pointTracks(fig) {
@@ -114,7 +120,7 @@ func hitchTracks(fig *motion.Figure) []*motion.Track {
 		}
 	}
 	for _, p := range fig.Parts {
-		if fig.LabelOf(p).Body == motion.Head {
+		if b := fig.LabelOf(p).Body; b == motion.Head || b == motion.Neck {
 			if t := fig.Study().RotationTrack(p); t != nil {
 				out = append(out, t)
 			}
@@ -127,7 +133,7 @@ func (c *Context) hitchNote(fig *motion.Figure, f hitchFinding) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)
-	n.Message = fmt.Sprintf("%s: %s, the speed dips to %s of the peaks beside it; look for a stray breakdown or a broken tangent",
+	n.Message = fmt.Sprintf("%s: %s, the speed dips to %s of the peaks beside it; look for a stray key or tangent",
 		c.span(f.first, f.last), c.says(p, "stutters"), percent(f.h.Depth))
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{

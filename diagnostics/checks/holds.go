@@ -105,6 +105,9 @@ func runLooseSettle(c *Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
+			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes {
+				continue // blinks and darts go to and fro
+			}
 			all = append(all, c.settles(fig, t)...)
 		}
 		for _, f := range oneCause(fig, all, func(f *settleFinding) *finding { return &f.finding }) {
@@ -128,13 +131,14 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 	var out []settleFinding
 	for i := 0; i < len(strokes); i++ {
 		main, from := strokes[i], i+1
-		if from < len(strokes) && strokes[from].Chord < 0.5*main.Chord && sameWay(t, main, strokes[from]) {
+		move := reached(t, main)
+		if from < len(strokes) && strokes[from].Chord < 0.5*move && sameWay(t, main, strokes[from]) {
 			from++ // it goes past its place before it swings back
 		}
 		var swings []swing
 		for j := from; j < len(strokes); j++ {
 			k, before := strokes[j], strokes[j-1]
-			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*main.Chord {
+			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*move {
 				break
 			}
 			// Swings that grow are an action of their own; only the first may be
@@ -156,7 +160,7 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
 		long := float64(swings[n-1].last-swings[0].first)/s.Rate > c.Setting("longest")
 		if (ratio > c.Setting("ratio") || long) && !c.givesWay(fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() &&
-			!c.onItsWay(fig, t, swings[0].first, swings[n-1].last) {
+			!c.onItsWay(fig, t, swings[0].first, swings[n-1].last) && !c.waves(fig, t, swings[0].first, swings[n-1].last) {
 			f := settleFinding{finding{track: t, first: swings[0].first, last: swings[n-1].last, size: likeFigures(t.Quality, swings[0].size)}, n, ratio}
 			f.drivers = s.Drivers(t, f.first, f.last)
 			out = append(out, f)
@@ -180,6 +184,24 @@ func (c *Context) onItsWay(fig *motion.Figure, t *motion.Track, a, b int) bool {
 // stillGoing is half the speed of the slowest move whose stop is judged.
 const stillGoing = 0.12
 
+// waves reports whether something that hangs on the part swings about its own
+// joint much more than the part does: what is left of a move dies away along a
+// chain, while a wave of the hand grows towards the hand.
+func (c *Context) waves(fig *motion.Figure, t *motion.Track, a, b int) bool {
+	if t.Quality != motion.Rotation {
+		return false
+	}
+	for _, p := range fig.Parts {
+		if c.Study.Scene.Parts[p].Parent != t.Part {
+			continue
+		}
+		if k := c.Study.RotationTrack(p); k != nil && k.PathLength(a, b) > 1.5*t.PathLength(a, b) {
+			return true
+		}
+	}
+	return false
+}
+
 // wholeSwings leaves out a first half swing, from the stop to one side, and the
 // last one back to the middle.
 func wholeSwings(s []swing) []swing {
@@ -190,6 +212,16 @@ func wholeSwings(s []swing) []swing {
 		s = s[:n-1]
 	}
 	return s
+}
+
+// reached is how far from its start a stroke gets: one that springs back at its
+// end is as large as that.
+func reached(t *motion.Track, k motion.Stroke) float64 {
+	most := 0.0
+	for i := k.First + 1; i <= k.Last; i++ {
+		most = max(most, r3.Norm(r3.Sub(t.At(i), t.At(k.First))))
+	}
+	return most
 }
 
 // sameWay reports whether the second stroke goes on where the first went.

@@ -230,7 +230,7 @@ func (c *Context) lateStrokes(fig *motion.Figure, chain motion.Chain) []note.Not
 		switch {
 		case lag > c.Setting("latest") && !answers(tip, k, follow):
 			what = fmt.Sprintf("follows %s late", frames(n))
-		case lag < -c.Setting("earliest"):
+		case lag < -c.Setting("earliest") && follow.Last > k.First: // else it was over before
 			what = fmt.Sprintf("goes %s ahead of what carries it", frames(n))
 		default:
 			continue

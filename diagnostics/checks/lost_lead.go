@@ -123,11 +123,12 @@ func (c *Context) judgeLead(leaders []*motion.Group, body *motion.Track, k motio
 			if l.Stroke.FromRest {
 				at = l.Track.EventTime(motion.Event{Kind: motion.Start, Frame: l.Stroke.First})
 			}
-			if at-start <= margin+1e-9 {
+			p := l.Track.Prominence(l.Stroke)
+			if at-start <= margin+1e-9 && p >= seenLead {
 				return r, true, false
 			}
 			// The leader's main stroke speaks for it, not a drift.
-			if p := l.Track.Prominence(l.Stroke); p > best && p >= leastLead {
+			if at-start > margin+1e-9 && p > best && p >= leastLead {
 				best = p
 				r = reversal{body, k, l, int(math.Round(at - start))}
 			}
@@ -135,6 +136,10 @@ func (c *Context) judgeLead(leaders []*motion.Group, body *motion.Track, k motio
 	}
 	return r, false, best > 0
 }
+
+// seenLead is how much a leader must do to lead: what nobody sees, the last of a
+// settle or a drift, is no lead.
+const seenLead = 1
 
 // leastLead is how much a leader must do for its start to count, in the measure
 // of Prominence: 0.1 figure sizes or 6 degrees.

@@ -114,7 +114,7 @@ func (c *Context) overshootNote(id scene.ChannelID, i int, out, at, span float64
 	if x.Quantity == scene.Angle {
 		size = amount(motion.Rotation, out)
 	}
-	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten the tangent or key the extreme",
+	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten it or key the extreme",
 		frameNumber(n.First), frameNumber(n.Last), c.name(x.Part), x.Name, size, frameNumber(at))
 	n.Measures = []note.Measure{{Name: "outside", Value: out / span, Unit: "range"}}
 	if fig := s.FigureOf(x.Part); fig != nil {

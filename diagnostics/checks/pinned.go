@@ -42,11 +42,7 @@ func (c *Context) turnsHand(fig *motion.Figure, t *motion.Track, a, b int) bool 
 	}) {
 		return false
 	}
-	seen, way := c.seenWorlds(fig, t.Part, a, b+1), 0.0
-	for i := 1; i < len(seen); i++ {
-		way += seen[i-1].AngleTo(&seen[i])
-	}
-	return way > 0.5*t.PathLength(a, b)
+	return c.seenTurn(fig, t.Part, a, b) > 0.5*t.PathLength(a, b)
 }
 
 // freeBeats are the beats of the figure without the strokes of pinned limbs,

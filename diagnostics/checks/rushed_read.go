@@ -69,6 +69,9 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 			r3.Norm(in) < least || r3.Norm(out) < least || !c.Study.Judged(p.first, p.last) {
 			continue
 		}
+		if g.Label.Body == motion.Head && !c.headRests(fig, t, p, min(r3.Norm(in), r3.Norm(out))) {
+			continue
+		}
 		// A nod or a shake turns round: the second stroke takes the first back.
 		if g.Label.Body == motion.Head && r3.Dot(in, out) < -0.5*r3.Norm(in)*r3.Norm(out) {
 			continue
@@ -82,6 +85,19 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 		notes = append(notes, n)
 	}
 	return notes
+}
+
+// carriedOn is how far the body may turn a head in a pause, as a share of the
+// smaller move beside it, and the head still be held: the follow-through of a
+// chest, not a turn that never stops.
+const carriedOn = 0.25
+
+// headRests reports whether a head that pauses on its neck is at rest to an
+// audience: the body does not turn it on by carriedOn of the move beside the pause,
+// nor carry it elsewhere, as in a jump.
+func (c *Context) headRests(fig *motion.Figure, t *motion.Track, p pause, move float64) bool {
+	way, _ := c.carriedWay(fig, t.Part, p.first, p.last)
+	return way*t.Rate <= stillGoing*float64(p.last-p.first) && c.seenTurn(fig, t.Part, p.first, p.last) <= carriedOn*move
 }
 
 // headTurn is the turning of the highest part of the head that turns, or nil.

@@ -21,6 +21,16 @@ func (c *Context) seenWorlds(fig *motion.Figure, p scene.PartID, a, b int) []mot
 	return seen
 }
 
+// seenTurn is how far a part turns from frame index a to b as an audience sees it,
+// in degrees.
+func (c *Context) seenTurn(fig *motion.Figure, p scene.PartID, a, b int) float64 {
+	seen, way := c.seenWorlds(fig, p, a, b+1), 0.0
+	for i := 1; i < len(seen); i++ {
+		way += seen[i-1].AngleTo(&seen[i])
+	}
+	return way
+}
+
 // carriedWay is how far the joint of a part is carried from frame index a to b,
 // in figure sizes: along its path and from end to end.
 func (c *Context) carriedWay(fig *motion.Figure, p scene.PartID, a, b int) (path, chord float64) {

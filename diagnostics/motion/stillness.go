@@ -82,7 +82,7 @@ func (fig *Figure) blockedKeys() bool {
 				mine[t] = true
 				if i+1 < c.Len() {
 					segments++
-					if heldSegment(c, i) {
+					if s.heldSegment(c, i) {
 						held++
 					}
 				}
@@ -108,14 +108,21 @@ func (fig *Figure) blockedKeys() bool {
 	return float64(shared) >= blockedShare*float64(len(frames))
 }
 
+// longStep is how long a pose must be held, in seconds, to be one of blocking: up
+// to fours are motion on twos, threes or fours.
+const longStep = 4.0 / 24
+
 // heldSegment reports whether the curve holds from key i to i+1, or steps to
-// the next value within a frame.
-func heldSegment(c *scene.Curve, i int) bool {
-	if k := c.SegmentInterp(i); k == scene.Held || k == scene.Blank {
-		return true
-	}
+// the next value within a frame, for longer than motion on fours does.
+func (s *Study) heldSegment(c *scene.Curve, i int) bool {
 	if stepsIn(c, i) {
 		return !stepsIn(c, i-1) && !stepsIn(c, i+1) // frame after frame is a move
+	}
+	if c.Times[i+1]-c.Times[i] <= longStep*s.Rate*(1+1e-6) {
+		return false
+	}
+	if k := c.SegmentInterp(i); k == scene.Held || k == scene.Blank {
+		return true
 	}
 	if !sameValue(c, i, i+1) {
 		return false

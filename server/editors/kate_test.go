@@ -65,7 +65,7 @@ func opensInKate(t *testing.T, programs []string, file string) {
 	}
 	defer func() { cancel(); kate.Wait() }()
 	want := []string{`"method":"initialize"`, `"languageId":"usda"`, `"method":"textDocument/publishDiagnostics"`,
-		"head travels evenly", `"method":"textDocument/documentSymbol"`}
+		"head turns evenly", `"method":"textDocument/documentSymbol"`}
 	missing := ""
 	for ctx.Err() == nil {
 		b, _ := os.ReadFile(trace)

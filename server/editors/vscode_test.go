@@ -143,7 +143,7 @@ func (s *browserSeen) check(t *testing.T, want []seenNote, file string) {
 	if !strings.Contains(s.Status, fmt.Sprintf("%d notes", len(want))) {
 		t.Errorf("the status bar says %q of %d notes", s.Status, len(want))
 	}
-	if !holds(s.Problems, "head travels evenly") || holds(s.After, "head travels evenly") {
+	if !holds(s.Problems, "head turns evenly") || holds(s.After, "head turns evenly") {
 		t.Errorf("problems before %q, after the fix %q", s.Problems, s.After)
 	}
 	if len(s.Hints) < 4 || !strings.Contains(s.Lens, "biggest move") {

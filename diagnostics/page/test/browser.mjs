@@ -147,15 +147,15 @@ async function chooses(page) {
   await page.keyboard.press("Escape");
   assert.equal(await marked(page), "");
   const before = await inked(page);
-  await page.getByRole("button", { name: "head travels evenly" }).click();
+  await page.getByRole("button", { name: "head turns evenly" }).click();
   assert.equal(await frame(page), 1036);
   assert.equal(await marked(page), "/Tug/hips/spine/chest/neck/head 1036-1046");
   assert.equal(await page.getByRole("status").innerText(), "frame 1036, head, path of head marked");
-  assert.match(await page.locator("#notes [aria-current=true]").innerText(), /head travels evenly/);
+  assert.match(await page.locator("#notes [aria-current=true]").innerText(), /head turns evenly/);
   const after = await inked(page);
   assert.ok(await nearHead(page), "the circle about the head's point is where the camera sees it");
   assert.ok(after > before + 200, `the path and the part are in the colour of what is chosen: ${before} pixels, then ${after}`);
-  const at = (await page.locator("#notes button").allInnerTexts()).findIndex((text) => text.includes("head travels evenly"));
+  const at = (await page.locator("#notes button").allInnerTexts()).findIndex((text) => text.includes("head turns evenly"));
   const current = () => page.evaluate(() => [...document.querySelectorAll("#notes button")].findIndex((b) => b.ariaCurrent === "true"));
   for (const [key, want] of [["n", at + 1], ["p", at], ["p", at - 1]]) {
     await page.keyboard.press(key);
@@ -267,7 +267,7 @@ async function follows(page) {
 
 // Light and dark, wide and narrow: nothing runs over the edge, text can be read.
 async function fits(page, name) {
-  await page.getByRole("button", { name: "head travels evenly" }).click();
+  await page.getByRole("button", { name: "head turns evenly" }).click();
   const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   assert.ok(over <= 0, `${name}: ${over} pixels over the edge`);
   assert.deepEqual((await contrasts(page)).filter(({ ratio }) => ratio < 4.5), [], `${name}: contrast`);

@@ -152,7 +152,7 @@ async function session(page) {
   await open(page, path.basename(SHOT));
   await page.keyboard.press("Control+Shift+M");
   await until("notes in the list of problems", async () =>
-    (await problems(page)).some((row) => row.includes("travels evenly")));
+    (await problems(page)).some((row) => row.includes("turns evenly")));
   result.problems = await problems(page);
   result.status = await until("the count in the status bar", async () => {
     const text = await page.locator("#curvelint\\.curvelint\\.notes, [id*='curvelint.notes']").first().innerText();
@@ -161,7 +161,7 @@ async function session(page) {
   await picture(page, "problems");
 
   // From the list to the line.
-  const row = page.locator(".markers-panel .monaco-list-row", { hasText: "travels evenly" }).first();
+  const row = page.locator(".markers-panel .monaco-list-row", { hasText: "turns evenly" }).first();
   await row.dblclick();
   await page.waitForTimeout(800);
   await page.keyboard.press("Control+J"); // room for the editor
@@ -215,7 +215,7 @@ async function session(page) {
   await action.click();
   await until("the note to go", async () => {
     const rows = await problems(page);
-    return rows.length > 0 && !rows.some((r) => r.includes("travels evenly"));
+    return rows.length > 0 && !rows.some((r) => r.includes("turns evenly"));
   });
   result.after = await problems(page);
   await picture(page, "after");
