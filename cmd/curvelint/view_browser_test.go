@@ -16,6 +16,7 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/designed"
+	"curvelint/diagnostics/designed/natural"
 	"curvelint/diagnostics/designed/write"
 )
 
@@ -91,7 +92,7 @@ func TestPageInBrowser(t *testing.T) {
 	defer cancel()
 	c := exec.CommandContext(ctx, node, script)
 	c.Env = append(os.Environ(), "CHROMIUM="+chromium, "TOOLS="+tools, "LIVE="+address, "FOLDER="+folder, "RESULT="+result,
-		"LONG="+longPage(t), "TWO="+filepath.Join(folder, "two.html"), "SHOTS="+os.Getenv("CURVELINT_SHOTS"),
+		"LONG="+longPage(t), "TWO="+filepath.Join(folder, "two.html"), "FACE="+facePage(t), "SHOTS="+os.Getenv("CURVELINT_SHOTS"),
 		"HEAD="+headOf(t, filepath.Join(folder, "spline.usda")),
 		fmt.Sprintf(`NOTES={"spline":%d,"polish":%d}`, notesOf(t, folder, "spline.usda"), notesOf(t, folder, "polish.usda")))
 	out, err := c.CombinedOutput()
@@ -197,6 +198,24 @@ func longPage(t *testing.T) string {
 		t.Fatalf("status %d: %s", status, errs)
 	}
 	return name
+}
+
+// facePage is the page of a face of shape weights, held against an earlier pass.
+func facePage(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, rate := range map[string]float64{"talk.usda": 24, "before.usda": 30} {
+		var b bytes.Buffer
+		if err := write.USDASkeleton(&b, natural.Shot(natural.Shapes, natural.Options{Seed: 5, Seconds: 6}).Take(rate)); err != nil {
+			t.Fatal(err)
+		}
+		put(t, filepath.Join(dir, name), b.String())
+	}
+	page := filepath.Join(dir, "talk.html")
+	if status, _, errs := call(t, "", "view", "--output", page, filepath.Join(dir, "talk.usda"), filepath.Join(dir, "before.usda")); status != statusClean {
+		t.Fatalf("status %d: %s", status, errs)
+	}
+	return page
 }
 
 // viewing runs view until it is ended, and returns the address that it prints.

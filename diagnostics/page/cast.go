@@ -23,6 +23,10 @@ type cast struct {
 	// LeftOut is the number of parts that are not drawn because there are too
 	// many.
 	LeftOut int `json:"leftOut"`
+	// Weights are the shape weights that change most, OtherWeights the number of
+	// the others that change.
+	Weights      []weightOf `json:"weights"`
+	OtherWeights int        `json:"otherWeights"`
 	// Roots, Scale and Steps are columns, see columns.go.
 	Roots string `json:"roots"`
 	Scale string `json:"scale"`
@@ -74,6 +78,7 @@ func (c *stage) encode() *cast {
 		out.Parts = append(out.Parts, c.partOf(p, below))
 	}
 	c.addPoints(out, below)
+	out.Weights, out.OtherWeights = c.weights()
 	out.Roots, out.Scale, out.Steps = c.columns()
 	return out
 }

@@ -4,7 +4,7 @@
 // Environment: CHROMIUM the browser, TOOLS the folder with this folder's packages
 // installed, LIVE the address of a served page of $FOLDER/shot.usda, $FOLDER also
 // with spline.usda and polish.usda, LONG a page of 64 joints and 1,000 frames, TWO
-// a page of two shots, NOTES, HEAD, RESULT, SHOTS a folder for pictures or "".
+// a page of two shots, FACE a page of a face with shape weights, NOTES, HEAD, RESULT, SHOTS a folder for pictures or "".
 
 import assert from "node:assert/strict";
 import fs from "node:fs";
@@ -13,7 +13,7 @@ import { createRequire } from "node:module";
 import { pathToFileURL } from "node:url";
 import { contrasts } from "./contrast.mjs";
 
-const { CHROMIUM, TOOLS, LIVE, FOLDER, LONG, TWO, RESULT, SHOTS } = process.env;
+const { CHROMIUM, TOOLS, LIVE, FOLDER, LONG, TWO, FACE, RESULT, SHOTS } = process.env;
 const head = JSON.parse(process.env.HEAD); // where the head is in frame 1036, in picture heights from the middle
 const notes = JSON.parse(process.env.NOTES); // how many shot.usda has, and polish.usda
 const require = createRequire(path.join(TOOLS, "package.json"));
@@ -306,7 +306,47 @@ async function long(page) {
   return { opened, rate: frames / seconds, shown: shown / (frames + 1) };
 }
 
+// The shape weights: a curve for each below the frame bar, its value in this frame,
+// the earlier pass behind it; a click goes to a frame. On a phone they wait.
+async function weighs(page, wide) {
+  const details = page.locator("#weights");
+  assert.equal(await details.evaluate((e) => e.open), wide);
+  if (!wide) {
+    await page.locator("#weights summary").click();
+  }
+  const rows = await page.locator("#weight-rows p").allInnerTexts();
+  assert.ok(rows.length > 1 && rows.length <= 12 && rows.every((text) => /[a-z].*\s-?\d\.\d\d$/s.test(text)), rows.join());
+  assert.equal(await page.locator("#weight-rows polyline:not(.before)").count(), rows.length);
+  assert.equal(await page.locator("#weight-rows polyline.before").count(), rows.length);
+  const numbers = () => page.evaluate(() => document.documentElement.dataset.weights);
+  await page.keyboard.press("Home");
+  const first = await frame(page), seen = new Set([await numbers()]), box = await page.locator("#weight-rows").boundingBox();
+  for (const share of [0.25, 0.5, 0.75]) {
+    await page.mouse.click(box.x + share * box.width, box.y + 10);
+    const last = await page.evaluate(() => document.getElementById("slider").max);
+    assert.ok(Math.abs(await frame(page) - first - share * last) <= 1, `a click at ${share} goes to frame ${await frame(page)}`);
+    const line = await page.locator("#weight-now").boundingBox();
+    assert.ok(Math.abs(line.x - box.x - share * box.width) < 5, "the line stands in the frame");
+    seen.add(await numbers());
+  }
+  assert.ok(seen.size > 2, "the values follow the frame");
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  assert.ok(over <= 0, `${over} pixels over the edge`);
+  assert.deepEqual((await contrasts(page)).filter(({ ratio }) => ratio < 4.5), []);
+  await page.evaluate(axe);
+  const { violations } = await page.evaluate(() => axe.run());
+  assert.deepEqual(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(" ")}`), []);
+  if (SHOTS) {
+    await page.screenshot({ path: path.join(SHOTS, `weights-${wide ? "wide" : "phone"}.png`) });
+  }
+}
+
 try {
+  for (const [width, height] of [[1280, 800], [390, 844]]) {
+    for (const colorScheme of ["light", "dark"]) {
+      await look(pathToFileURL(FACE).href, { offline: true, colorScheme, viewport: { width, height } }, (page) => weighs(page, width > 1000));
+    }
+  }
   await look(LIVE, {}, async (page) => {
     for (const test of [steps, plays, chooses, turns, accessible]) {
       await test(page);

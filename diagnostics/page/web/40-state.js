@@ -38,6 +38,7 @@ const showFrame = () => {
   $("slider").value = index;
   $("slider").setAttribute("aria-valuetext", `frame ${frame}`);
   document.documentElement.dataset.frame = frame;
+  showWeights();
 };
 
 // goTo shows a frame, by its index; on twos the one that is held there.

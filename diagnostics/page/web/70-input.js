@@ -11,6 +11,8 @@ const controls = () => {
     say("");
     goTo($("slider").valueAsNumber);
   };
+  $("weight-rows").onclick = pickFrame;
+  $("weights").open = matchMedia("(min-width: 62rem)").matches; // on a phone the picture comes first
   $("twos").onchange = () => setTwos($("twos").checked);
   $("whole").onchange = () => {
     state.whole = $("whole").checked;

@@ -88,6 +88,7 @@ const showMotion = (shot) => {
   $("canvas").setAttribute("aria-label", `Stick drawing of ${shot.now.figures.filter((f) => !f.machine).map((f) => f.name).join(", ")}`);
   listPoints();
   listFigures();
+  listWeights();
   strip();
   legend();
   setSight(state.sight);
