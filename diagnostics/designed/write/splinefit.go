@@ -87,9 +87,13 @@ func (f *splineFit) seed() {
 	}
 }
 
-// thin drops the knots whose segments one segment draws as well, no frame of it
-// off by more than a unit: what seed saw in a change too small to be printed.
-// Extremes stay: an animator keys them even where handles alone would do.
+// sameDigits is how many units two segments may be apart that are the same.
+const sameDigits = 4
+
+// thin drops the knots whose two segments one segment draws as well, by a few
+// units at most: what seed saw in a change too small to be printed, and what bend
+// put where the curve happens to be a cubic. Extremes stay: an animator keys them
+// even where handles alone would do.
 func (f *splineFit) thin() {
 	a := 0
 	for k := 1; k < len(f.keep)-1; k++ {
@@ -100,14 +104,37 @@ func (f *splineFit) thin() {
 		for !f.keep[b] {
 			b++
 		}
-		e, _, u, v := f.nearest(a, b)
-		if e > f.unit || f.extreme(a, k, b) {
-			a = k
+		if u, v, ok := f.needless(a, k, b); ok && !f.extreme(a, k, b) {
+			f.keep[k] = false
+			f.widen(a, b, u, v)
 			continue
 		}
-		f.keep[k] = false
-		f.widen(a, b, u, v)
+		a = k
 	}
+}
+
+// needless reports whether one segment from frame a to b goes where those that meet
+// at frame k go, and with handles of which widths.
+func (f *splineFit) needless(a, k, b int) (u, v float64, ok bool) {
+	left := f.segment(a, k, f.out[a]/float64(k-a), f.in[k]/float64(k-a))
+	right := f.segment(k, b, f.out[k]/float64(b-k), f.in[b]/float64(b-k))
+	for _, u := range f.widths {
+		for _, v := range f.widths {
+			one := f.segment(a, b, u, v)
+			same := true
+			for x := float64(a) + 0.5; x < float64(b) && same; x += 0.5 {
+				two := left
+				if x > float64(k) {
+					two = right
+				}
+				same = math.Abs(one.at(x)-two.at(x)) <= sameDigits*f.unit
+			}
+			if same {
+				return u, v, true
+			}
+		}
+	}
+	return 0, 0, false
 }
 
 // extreme reports whether the curve at frame k lies outside what it is at frames
@@ -182,19 +209,35 @@ func (f *splineFit) nearest(a, b int) (best float64, where int, u, v float64) {
 // between, and which that is.
 func (f *splineFit) miss(a, b int, u, v float64) (worst float64, where int) {
 	where = -1
-	d := float64(b - a)
-	va, vb := f.at(a*fine), f.at(b*fine)
-	sa, sb := f.slopes(a, b)
-	pa, pb := va+sa*u*d, vb-sb*v*d
+	g := f.segment(a, b, u, v)
 	for k := a + 1; k < b; k++ {
-		s := bezierAt(float64(k-a)/d, u, v)
-		r := 1 - s
-		h := r*r*r*va + 3*r*r*s*pa + 3*r*s*s*pb + s*s*s*vb
-		if e := math.Abs(h - f.at(k*fine)); e >= worst {
+		if e := math.Abs(g.at(float64(k)) - f.at(k*fine)); e >= worst {
 			worst, where = e, k
 		}
 	}
 	return worst, where
+}
+
+// segment is a Bezier segment between two frames, with its control values and the
+// widths of its handles in shares of its length.
+type segment struct {
+	a, b           float64
+	va, pa, pb, vb float64
+	u, v           float64
+}
+
+func (f *splineFit) segment(a, b int, u, v float64) segment {
+	d := float64(b - a)
+	va, vb := f.at(a*fine), f.at(b*fine)
+	sa, sb := f.slopes(a, b)
+	return segment{float64(a), float64(b), va, va + sa*u*d, vb - sb*v*d, vb, u, v}
+}
+
+// at is the value at a frame or between two.
+func (g *segment) at(frame float64) float64 {
+	s := bezierAt((frame-g.a)/(g.b-g.a), g.u, g.v)
+	r := 1 - s
+	return r*r*r*g.va + 3*r*r*s*g.pa + 3*r*s*s*g.pb + s*s*s*g.vb
 }
 
 // bezierAt is the parameter at which the time polynomial with control points 0,
