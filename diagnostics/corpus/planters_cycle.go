@@ -80,7 +80,7 @@ func easedEnd(t, length float64) float64 {
 // or lets it move between them, or jump in one arm only.
 func plantBlocked(s *stage, flawed bool) {
 	s.anyOf([]castKind{(*stage).biped, (*stage).biped, withQuadruped, (*stage).tailAlone})
-	poses := 4 + s.seed.Int(4)
+	poses := 4 + s.seed.Int(3)
 	var times []float64
 	for i := range poses {
 		times = append(times, s.onFrame(0.5+(seconds-1)*(float64(i)+s.seed.Between(0.2, 0.4))/float64(poses)))
@@ -121,7 +121,7 @@ func plantBlocked(s *stage, flawed bool) {
 				}
 				v := lead[axis][j] * math.Pow(0.7, float64(link))
 				if !flawed {
-					t += 0.02*float64(i%5) + 0.01*float64(axis) + 0.05*float64(link)
+					t += 0.045*float64(i%6) + 0.01*float64(axis) + 0.05*float64(link)
 					line = append(line, designed.Pose{T: t, V: last})
 					t += 0.34 + 0.02*float64(axis)
 				}
