@@ -2,70 +2,76 @@ package server
 
 import (
 	"bytes"
-	"context"
 	"encoding/binary"
+	"fmt"
 	"math/bits"
 	"strconv"
+	"sync"
 	"unicode/utf8"
 
-	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
 )
 
-// longMessage is how long a message with a text must be to be read by openParams.
+// longMessage is how long a message must be for its text to be set aside.
 const longMessage = 64 << 10
 
-// large answers messages that are large itself, with less copying than the
-// library does, and leaves all else to h.
-func (s *Server) large(h jsonrpc2.Handler) jsonrpc2.Handler {
-	return func(ctx context.Context, req *jsonrpc2.Request) (any, error) {
-		params := req.Params()
-		switch req.Method() {
-		case protocol.MethodTextDocumentDidOpen:
-			if len(params) < longMessage {
-				break
-			}
-			if p, text, ok := openParams(params); ok {
-				s.opened(p.TextDocument.URI, p.TextDocument.Version, text)
-				return nil, nil
-			}
-		case protocol.MethodTextDocumentDocumentSymbol:
-			var p protocol.DocumentSymbolParams
-			if !s.can.nestedSymbols || protocol.Unmarshal(params, &p) != nil {
-				break // the library says what is wrong
-			}
-			tree, err := s.symbols(ctx, &p)
-			if tree == nil {
-				return nil, err
-			}
-			return tree, nil
-		}
-		return h(ctx, req)
-	}
+// setAside holds the text of the last didOpen message while the rest of the
+// message goes its way: the text of a large file takes several times longer
+// through two JSON decoders than it takes to copy. In the message a mark stands
+// for it.
+type setAside struct {
+	mu   sync.Mutex
+	turn int
+	mark string
+	text []byte
 }
 
-// openParams reads the parameters of didOpen, which hold a whole text, some
-// times faster than the library does: the text is copied stretch by stretch
-// between its escapes, the little around it is left to the library. The text is
-// returned beside them. It returns false for anything but plain, valid JSON.
-func openParams(data []byte) (p protocol.DidOpenTextDocumentParams, text []byte, ok bool) {
-	const instead = "the text"
-	at := textMember(data)
+// cut takes the text out of a didOpen message and returns what is left of the
+// message. ok is false, and the message as it was, for anything but plain,
+// valid JSON. If own is true the message may be written over.
+func (a *setAside) cut(message []byte, own bool) (rest []byte, ok bool) {
+	if !opens(message) {
+		return message, false
+	}
+	at := textMember(message)
 	if at < 0 {
-		return p, nil, false
+		return message, false
 	}
-	text, end, ok := unquoted(data, at)
+	end, ok := stringEnd(message, at)
 	if !ok {
-		return p, nil, false
+		return message, false
 	}
-	rest := make([]byte, 0, len(data)-(end-at)+len(instead)+2)
-	rest = append(append(append(rest, data[:at]...), `"`+instead+`"`...), data[end:]...)
-	// Where it comes out is where it stood.
-	if protocol.Unmarshal(rest, &p) != nil || p.TextDocument.Text != instead {
-		return p, nil, false
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.turn++
+	a.mark = fmt.Sprintf("text %d, set aside", a.turn)
+	rest = strconv.AppendQuote(bytes.Clone(message[:at]), a.mark)
+	rest = append(rest, message[end:]...)
+	raw := message[at+1 : end-1]
+	if !own {
+		raw = bytes.Clone(raw)
 	}
-	p.TextDocument.Text = ""
-	return p, text, true
+	a.text = fitting(unquoted(raw))
+	return rest, true
+}
+
+// opens reports whether a message says near its beginning that it is didOpen.
+func opens(message []byte) bool {
+	const head = 256
+	_, rest, _ := bytes.Cut(message[:min(len(message), head)], []byte(`"method"`))
+	rest = bytes.TrimLeft(rest, " \t\r\n:")
+	return bytes.HasPrefix(rest, []byte(`"`+protocol.MethodTextDocumentDidOpen+`"`))
+}
+
+// take gives the text for which a mark stands, once.
+func (a *setAside) take(mark string) (text []byte, ok bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if a.mark == "" || mark != a.mark {
+		return nil, false
+	}
+	text, a.text, a.mark = a.text, nil, ""
+	return text, true
 }
 
 // textMember returns where the string begins that is the value of the first
@@ -89,50 +95,35 @@ func textMember(data []byte) int {
 	}
 }
 
-// unquoted returns what a JSON string that begins at data[at] says, and where
-// it ends; ok is false for one that is not valid, or holds a pair of escapes
-// for one character.
-func unquoted(data []byte, at int) (text []byte, end int, ok bool) {
-	i, n := at+1, 0
-	dst := make([]byte, len(data)-i) // what is written is never longer than what was read
-	beyond := false                  // ASCII
-	for i < len(data) {
-		c := data[i]
+// stringEnd returns the offset behind the JSON string that begins at data[at];
+// ok is false for one that is not valid, or holds a pair of escapes for one
+// character.
+func stringEnd(data []byte, at int) (end int, ok bool) {
+	beyond := false // ASCII
+	for i := at + 1; i < len(data); {
 		if i+8 <= len(data) {
-			x := binary.LittleEndian.Uint64(data[i:])
-			binary.LittleEndian.PutUint64(dst[n:], x)
-			k := bits.TrailingZeros64(special(x)) / 8
-			if i, n = i+k, n+k; k == 8 {
+			k := bits.TrailingZeros64(special(binary.LittleEndian.Uint64(data[i:]))) / 8
+			if i += k; k == 8 {
 				continue
 			}
-			c = data[i]
 		}
-		switch {
+		switch c := data[i]; {
 		case c == '"':
-			return fitting(dst[:n]), i + 1, !beyond || utf8.Valid(dst[:n])
+			return i + 1, !beyond || utf8.Valid(data[at:i])
 		case c < 0x20:
-			return nil, 0, false
-		case c != '\\':
-			dst[n] = c
+			return 0, false
+		case c == '\\':
+			_, long := unescaped(data[i:])
+			if long == 0 {
+				return 0, false
+			}
+			i += long
+		default:
 			beyond = beyond || c >= utf8.RuneSelf
-			i, n = i+1, n+1
-			continue
+			i++
 		}
-		before, long := n, 0
-		if n, long = unescaped(dst, n, data[i:]); n == before {
-			return nil, 0, false
-		}
-		i += long
 	}
-	return nil, 0, false
-}
-
-// fitting returns a text in no much larger room than it needs.
-func fitting(text []byte) []byte {
-	if len(text) < cap(text)/4*3 {
-		return bytes.Clone(text)
-	}
-	return text
+	return 0, false
 }
 
 // special marks the first of eight bytes, the lowest first, that is a quote, a
@@ -144,38 +135,57 @@ func special(x uint64) uint64 {
 	return (x | (x-low*0x20)&^x | (quote-low)&^quote | (slash-low)&^slash) & high
 }
 
-// unescaped writes the character of the escape that src begins with to dst[n:]
-// and returns n behind it and how long the escape is; n stays for what is no
-// escape of one character.
-func unescaped(dst []byte, n int, src []byte) (behind, long int) {
-	if len(src) < 2 {
-		return n, 0
+// unquoted resolves the escapes of a string, all of them valid, in place.
+func unquoted(raw []byte) []byte {
+	n := 0
+	for i := 0; ; {
+		stretch := bytes.IndexByte(raw[i:], '\\')
+		if stretch < 0 {
+			return raw[:n+copy(raw[n:], raw[i:])]
+		}
+		n += copy(raw[n:], raw[i:i+stretch])
+		i += stretch
+		r, long := unescaped(raw[i:])
+		n = len(utf8.AppendRune(raw[:n], r)) // shorter than its escape
+		i += long
 	}
-	c := src[1]
-	switch c {
+}
+
+// fitting returns a text in no much larger room than it needs.
+func fitting(text []byte) []byte {
+	if len(text) < cap(text)/4*3 {
+		return bytes.Clone(text)
+	}
+	return text
+}
+
+// unescaped returns the character of the escape that src begins with and how
+// long the escape is; 0 for what is no escape of one character.
+func unescaped(src []byte) (r rune, long int) {
+	if len(src) < 2 {
+		return 0, 0
+	}
+	switch c := src[1]; c {
 	case '"', '\\', '/':
+		return rune(c), 2
 	case 'n':
-		c = '\n'
+		return '\n', 2
 	case 'r':
-		c = '\r'
+		return '\r', 2
 	case 't':
-		c = '\t'
+		return '\t', 2
 	case 'b':
-		c = '\b'
+		return '\b', 2
 	case 'f':
-		c = '\f'
+		return '\f', 2
 	case 'u':
 		if len(src) < 6 {
-			return n, 0
+			return 0, 0
 		}
-		r, err := strconv.ParseUint(string(src[2:6]), 16, 16)
-		if err != nil || !utf8.ValidRune(rune(r)) {
-			return n, 0 // one half of a pair
+		v, err := strconv.ParseUint(string(src[2:6]), 16, 16)
+		if err == nil && utf8.ValidRune(rune(v)) { // else one half of a pair
+			return rune(v), 6
 		}
-		return len(utf8.AppendRune(dst[:n], rune(r))), 6
-	default:
-		return n, 0
 	}
-	dst[n] = c
-	return n + 1, 2
+	return 0, 0
 }

@@ -1,42 +1,79 @@
 package server
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
 
 	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
 )
 
-// checkOpenParams holds openParams against the library's reading.
-func checkOpenParams(t *testing.T, data []byte) bool {
+// message wraps the parameters of didOpen.
+func message(params string) []byte {
+	return []byte(`{"jsonrpc":"2.0","method":"textDocument/didOpen","params":` + params + `}`)
+}
+
+// openedParams reads the parameters of a message as the server does, or returns false
+// when it leaves the text where it is.
+func openedParams(t testing.TB, data []byte, own bool) (p protocol.DidOpenTextDocumentParams, ok bool) {
 	t.Helper()
-	var want protocol.DidOpenTextDocumentParams
-	got, text, ok := openParams(data)
+	var a setAside
+	before := bytes.Clone(data)
+	rest, ok := a.cut(data, own)
+	if (!ok || !own) && !bytes.Equal(before, data) {
+		t.Fatalf("%q was written over: %q", before, data)
+	}
+	var m struct{ Params json.RawMessage }
+	if !ok || json.Unmarshal(rest, &m) != nil || protocol.Unmarshal(m.Params, &p) != nil {
+		return p, false
+	}
+	text, ok := a.take(p.TextDocument.Text)
+	p.TextDocument.Text = string(text)
+	if _, again := a.take(p.TextDocument.Text); again {
+		t.Fatal("the text was given twice")
+	}
+	return p, ok
+}
+
+// checkOpened holds texts set aside against the library's reading.
+func checkOpened(t *testing.T, params string) bool {
+	t.Helper()
+	got, ok := openedParams(t, message(params), false)
+	over, also := openedParams(t, message(params), true)
+	if got != over || ok != also {
+		t.Fatalf("%s: %+v (%v), in place %+v (%v)", params, got, ok, over, also)
+	}
 	if !ok {
 		return false
 	}
-	got.TextDocument.Text = string(text)
-	if err := protocol.Unmarshal(data, &want); err != nil {
-		t.Fatalf("%q was read, the library says %v", data, err)
+	var m struct{ Params json.RawMessage }
+	var want protocol.DidOpenTextDocumentParams
+	if err := json.Unmarshal(message(params), &m); err != nil {
+		t.Fatalf("%q was read, the library says %v", params, err)
+	}
+	if err := protocol.Unmarshal(m.Params, &want); err != nil {
+		t.Fatalf("%q was read, the library says %v", params, err)
 	}
 	if got != want {
-		t.Fatalf("%q: read %+v, the library reads %+v", data, got, want)
+		t.Fatalf("%q: read %+v, the library reads %+v", params, got, want)
 	}
 	return true
 }
 
-func TestOpenParams(t *testing.T) {
+func TestSetAside(t *testing.T) {
 	const before = `{"textDocument":{"uri":"file:///tug/a.usda","languageId":"usda","version":3,"text":`
 	for _, test := range []struct {
-		data string
-		want bool
+		params string
+		want   bool
 	}{
 		{before + `""}}`, true},
 		{before + `"plain"}}`, true},
 		{before + ` "#usda 1.0\n\tdef \"Gull\" {\r\n} \/ \\ \b\f" } }`, true},
 		{before + `"gr\u00FCn \u20ac é 日本 🙂"}}`, true},
+		{before + `"` + strings.Repeat(`\u000a`, 99) + `"}}`, true},
 		{before + `"\ud83d\ude42"}}`, false}, // a pair of escapes
 		{before + `"\ud83d"}}`, false},
 		{before + `"\u00g0"}}`, false},
@@ -56,32 +93,52 @@ feed"}}`, false},
 		{`{"textDocument":{"x":{"text":"a"},"text":"b"}}`, false},
 		{`{"textDocument":{"uri":"file:///\"text\":\"a\"","text":"b"}}`, false},
 	} {
-		if got := checkOpenParams(t, []byte(test.data)); got != test.want {
-			t.Errorf("%s: read %v, want %v", test.data, got, test.want)
+		if got := checkOpened(t, test.params); got != test.want {
+			t.Errorf("%s: read %v, want %v", test.params, got, test.want)
 		}
 	}
 }
 
-func FuzzOpenParams(f *testing.F) {
-	f.Add([]byte(`{"textDocument":{"uri":"file:///a","languageId":"bvh","version":1,"text":"a\n\u00fcé\"\\"}}`))
-	f.Add([]byte(`{"text" : 1, "textDocument" : {"text" : "\/"}}`))
-	f.Fuzz(func(t *testing.T, data []byte) { checkOpenParams(t, data) })
+// TestLargeTexts opens texts of several sizes, whole and broken, through the
+// wire.
+func TestLargeTexts(t *testing.T) {
+	for _, size := range []int{100, longMessage + 100, keptBuffer + 100} {
+		e := start(t, everything)
+		text := "Frame,a\n" + strings.Repeat("# \"gr\u00fcn\"\\\t\n", size/12)
+		for i, name := range []string{"/ferry/a.csv", "/ferry/b.csv"} {
+			u := uri.File(name)
+			e.open(u, text[i:])
+			if _, err := e.server.DocumentSymbol(t.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)}); err != nil {
+				t.Fatal(err)
+			}
+			if d := e.inside.session.Snapshot().Doc(u); d == nil || string(d.Text()) != text[i:] {
+				t.Fatalf("a text of %d bytes did not arrive", len(text))
+			}
+		}
+	}
 }
 
-// BenchmarkOpenParams reads a message that opens a text of 5 MB, as we do and as
-// many times faster that is than the library.
-func BenchmarkOpenParams(b *testing.B) {
+func FuzzSetAside(f *testing.F) {
+	f.Add(`{"textDocument":{"uri":"file:///a","languageId":"bvh","version":1,"text":"a\n\u00fcé\"\\"}}`)
+	f.Add(`{"text" : 1, "textDocument" : {"text" : "\/"}}`)
+	f.Fuzz(func(t *testing.T, params string) { checkOpened(t, params) })
+}
+
+// BenchmarkSetAside reads a message that opens a text of 5 MB, as we do and as
+// the library does.
+func BenchmarkSetAside(b *testing.B) {
 	for name, text := range map[string]string{"long lines": strings.Repeat(strings.Repeat("1.25 ", 400)+"\n", 2500),
 		"short lines": strings.Repeat("\t\"name\": 12,\n", 400_000)} {
 		quoted, err := json.Marshal(text)
 		if err != nil {
 			b.Fatal(err)
 		}
-		data := fmt.Appendf(nil, `{"textDocument":{"uri":"file:///a.bvh","languageId":"bvh","version":1,"text":%s}}`, quoted)
+		params := fmt.Appendf(nil, `{"textDocument":{"uri":"file:///a.bvh","languageId":"bvh","version":1,"text":%s}}`, quoted)
+		data := message(string(params))
 		b.Run(name+"/ours", func(b *testing.B) {
 			b.SetBytes(int64(len(data)))
 			for b.Loop() {
-				if _, _, ok := openParams(data); !ok {
+				if _, ok := openedParams(b, bytes.Clone(data), true); !ok {
 					b.Fatal("not read")
 				}
 			}
@@ -90,7 +147,7 @@ func BenchmarkOpenParams(b *testing.B) {
 			b.SetBytes(int64(len(data)))
 			for b.Loop() {
 				var p protocol.DidOpenTextDocumentParams
-				if err := protocol.Unmarshal(data, &p); err != nil {
+				if err := protocol.Unmarshal(params, &p); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -40,12 +40,16 @@ func Serve(ctx context.Context, conn io.ReadWriteCloser, o Options) int {
 
 // connect starts a session over conn.
 func connect(ctx context.Context, conn io.ReadWriteCloser, o Options) (*Server, jsonrpc2.Conn) {
-	var wire jsonrpc2.Stream = newStream(conn)
+	stream := newStream(conn)
+	var wire jsonrpc2.Stream = stream
 	if o.Trace && o.Log != nil {
-		wire = &traced{Stream: wire, log: o.Log}
+		wire = &traced{Stream: wire, log: o.Log} // messages as they come
+	} else {
+		stream.aside = new(setAside)
 	}
 	c := jsonrpc2.NewConn(wire, jsonrpc2.WithCodec(codec{}))
 	s := newServer(protocol.ClientDispatcher(c), o)
+	s.aside = stream.aside
 	c.Go(ctx, s.handler())
 	return s, c
 }

@@ -31,6 +31,7 @@ type Server struct {
 	client  protocol.Client
 	session *workspace.Session
 	phase   atomic.Int32
+	aside   *setAside // texts on their way in, or nil
 	exit    chan struct{}
 	exited  sync.Once
 

@@ -28,9 +28,10 @@ const (
 // sender is told and the next message is read. It also gives back the memory
 // of large messages.
 type stream struct {
-	conn io.ReadWriteCloser
-	in   *bufio.Reader
-	body []byte
+	conn  io.ReadWriteCloser
+	in    *bufio.Reader
+	body  []byte
+	aside *setAside // where large texts go, or nil
 
 	writing sync.Mutex
 	out     []byte
@@ -52,9 +53,14 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 		if err != nil {
 			return nil, 0, err
 		}
+		size := int64(len(body))
+		if s.aside != nil && len(body) >= longMessage {
+			// What is too long for s.body belongs to this message alone.
+			body, _ = s.aside.cut(body, len(body) > keptBuffer)
+		}
 		m, err := jsonrpc2.DecodeMessage(body)
 		if err == nil {
-			return m, int64(len(body)), nil
+			return m, size, nil
 		}
 		if err := s.refuse(ctx, err); err != nil {
 			return nil, 0, err
