@@ -90,6 +90,6 @@ dead holds, sliding feet.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; see %s --help", err, c.CommandPath())
 	})
-	root.AddCommand(newCheck(std), newCompare(std), newChart(std), newExplain(std), newServe(std), newVersion(std), newView(std))
+	root.AddCommand(newCheck(std), newCompare(std), newChart(std), newExplain(std), newFigures(std), newServe(std), newVersion(std), newView(std))
 	return root
 }

@@ -141,7 +141,7 @@ func golden(t *testing.T, name, got string) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, command := range []string{"", "chart", "check", "compare", "explain", "version", "view"} {
+	for _, command := range []string{"", "chart", "check", "compare", "explain", "figures", "version", "view"} {
 		args := []string{"--help"}
 		name := "help.txt"
 		if command != "" {

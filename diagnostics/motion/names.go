@@ -109,7 +109,7 @@ var bodyWords = map[string]word{
 	"thumb": {Fingers, 0, 6}, "index": {Fingers, 0, 6}, "middle": {Fingers, 0, 2}, "ring": {Fingers, 0, 2}, "pinky": {Fingers, 0, 6},
 	"finger": {Fingers, 0, 6}, "fingers": {Fingers, 0, 6}, "knuckle": {Fingers, 0, 6}, "metacarpal": {Fingers, 0, 6},
 	"thigh": {Leg, Upper, 3}, "leg": {Leg, Lower, 3}, "upleg": {Leg, Upper, 4}, "femur": {Leg, Upper, 3}, "buttock": {Leg, Root, 3},
-	"knee": {Leg, Lower, 3}, "shin": {Leg, Lower, 3}, "calf": {Leg, Lower, 3}, "tibia": {Leg, Lower, 3}, "hock": {Leg, Lower, 3},
+	"knee": {Leg, Lower, 3}, "shin": {Leg, Lower, 3}, "calf": {Leg, Lower, 3}, "tibia": {Leg, Lower, 3}, "hock": {Leg, Lower, 3}, "gaskin": {Leg, Lower, 3},
 	"ankle": {Leg, End, 4}, "foot": {Leg, End, 4}, "feet": {Leg, End, 4}, "paw": {Leg, End, 4}, "hoof": {Leg, End, 4},
 	"heel": {Leg, Heel, 5}, "toe": {Leg, Toe, 5}, "toes": {Leg, Toe, 5}, "ball": {Leg, Toe, 2},
 	"tail": {Tail, 0, 4}, "wing": {Wing, 0, 5}, "wings": {Wing, 0, 5}, "feather": {Wing, 0, 5},
