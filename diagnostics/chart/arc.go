@@ -13,7 +13,8 @@ import (
 
 // Arc draws the path of the point that a part carries from one display frame to
 // another, with a mark for each frame: in the picture of the shot's camera, else
-// in the plane that the path lies in best, seen from what carries the figure.
+// in the plane that the path lies in best; on something that moves and carries the
+// figure, such as a deck, as it is seen from there.
 // What notes concern is marked along the path.
 //
 // An error says that there is nothing to draw: no such part or frames, a part
@@ -73,6 +74,10 @@ func (c *arcChart) paths(o *Options) error {
 	if !moves(c.track, c.clip) {
 		return still(s, c.part)
 	}
+	if c.track.Carrier != scene.NoPart && s.View() != nil {
+		c.pathsFromCarrier(fig, i, o)
+		return nil
+	}
 	if t := screenTrack(s, fig, i); t != nil {
 		c.where, c.unit = "through the camera", "% of picture height"
 		c.now = pathOf(s, t, c.clip, plane{r3.Vec{X: 1}, r3.Vec{Y: 1}})
@@ -84,6 +89,9 @@ func (c *arcChart) paths(o *Options) error {
 		return nil
 	}
 	c.where, c.unit = "in its own plane", "% of figure"
+	if c.track.Carrier != scene.NoPart {
+		c.where = "seen from " + s.Scene.Parts[c.track.Carrier].Name
+	}
 	var all []r3.Vec
 	for f := c.clip.first; f <= c.clip.last; f++ {
 		all = append(all, c.track.At(f))

@@ -141,7 +141,7 @@ func TestTextIsText(t *testing.T) {
 	s, notes := judge(t, "deckhand_spline.usda")
 	for i, want := range [][]string{
 		{"head spacing, frames 1028-1052", "even-spacing", "% of figure", "frame", "1052"},
-		{"left hand arc through the camera, frames 1001-1012", "flat-arc", "1001", "1012"},
+		{"left hand arc seen from deck, frames 1001-1012", "flat-arc", "1001", "1012"},
 		{"Tug timeline, frames 1001-1096", "twinned-keys", "frozen-hold", "brows", "left leg stands"},
 		{"head and its chain, speeds, frames 1028-1052", "spine", "head", "leads"},
 	} {
