@@ -158,6 +158,18 @@ var moreTimingCases = []struct {
 		arm := a.Upper[designed.Left]
 		a.Ease(arm, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 0.8, 1.1, 8), designed.Stroke(late, start, start+0.5, -60)))
 	}},
+	// An arm that starts at once between two frames, and a move of four frames with
+	// an ease that goes over into a slow settle.
+	{"short move", "hard-start", func(a aboard, flawed bool) {
+		arm := a.Upper[designed.Left]
+		if flawed {
+			a.Ease(arm, designed.X, designed.Stroke(late, 37.4/25, 50.4/25, -60))
+			a.Ease(arm, designed.X, designed.Stroke(designed.MinimumJerk, 0.8, 1.1, 8))
+			return
+		}
+		a.Ease(arm, designed.X, designed.Keyed(designed.Key{T: 37.0 / 25}, designed.Key{T: 38.0 / 25, V: -9.5}, designed.Key{T: 39.0 / 25, V: -32},
+			designed.Key{T: 40.0 / 25, V: -53}, designed.Key{T: 41.0 / 25, V: -60}, designed.Key{T: 47.0 / 25, V: -62}))
+	}},
 	// An arm that swings on after a move, and one that waves: the forearm swings
 	// more than it.
 	{"wave", "loose-settle", func(a aboard, flawed bool) {
@@ -331,6 +343,41 @@ func TestTwosAreNoBlocking(t *testing.T) {
 	}
 	if got := saidAt(t, a.Shot, 48, "twos.usda", write.USDASparse, "still-blocked"); len(got) > 0 {
 		t.Errorf("a body on twos: %s", got[0].Message)
+	}
+}
+
+// A clip on twos that begins and ends in the middle of a motion starts and stops
+// nothing.
+func TestTwosCutByTheClip(t *testing.T) {
+	a := newAboard()
+	for i, p := range []int{a.Hips, a.Chest, a.Head, a.Upper[0], a.Upper[1], a.Fore[0]} {
+		for axis := range 3 {
+			a.Ease(p, axis, designed.Wave(12, 1.9+0.3*float64(i), 0.13*float64(i+axis)))
+		}
+	}
+	for i := range a.Parts {
+		for axis := range 3 {
+			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
+		}
+	}
+	for _, n := range saidOf(t, a.Shot, "cut.bvh", write.BVH, "twinned-keys") {
+		t.Errorf("a clip that begins and ends in motion: %s", n.Message)
+	}
+}
+
+// A gull that flies on turns its wings round, and nothing stutters.
+func TestWingsOfAFlight(t *testing.T) {
+	s := designed.NewShot("gull", 2.5)
+	g := designed.NewBird(s, -1, "gull", designed.Snake, 1)
+	s.Shift(g.Root, designed.Z, func(t float64) float64 { return 350 * t })
+	for i := range 2 {
+		out := float64(1 - 2*i)
+		s.Ease(g.Wing[i], designed.Z, designed.Wave(20*out, 0.36, 0))
+		s.Ease(g.Wing[i], designed.Y, designed.Wave(20*out, 0.36, 0.25))
+		s.Ease(g.Mid[i], designed.Z, designed.Wave(10*out, 0.36, -0.13))
+	}
+	for _, n := range saidAt(t, s, 60, "gull.bvh", write.BVH, "hitch") {
+		t.Errorf("wings that beat: %s", n.Message)
 	}
 }
 

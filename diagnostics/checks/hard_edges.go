@@ -118,6 +118,7 @@ func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 	for i := k.First; i+w <= k.Last; i++ {
 		largest = max(largest, chord(t, i, w))
 	}
+	n = quickSpacings(t, k, w, largest)
 	at := func(j int) float64 {
 		if start {
 			return chord(t, k.First+j*w, w)
@@ -133,6 +134,22 @@ func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 	}
 	return edge / largest
 }
+
+// quickSpacings counts the spacings of a stroke over w frames from the first to the
+// last that is more than dying of the largest: a short move that goes over into a
+// slow settle is a short move.
+func quickSpacings(t *motion.Track, k motion.Stroke, w int, largest float64) int {
+	first, last := k.Last, k.First
+	for i := k.First; i+w <= k.Last; i++ {
+		if chord(t, i, w) > dying*largest {
+			first, last = min(first, i), i+w
+		}
+	}
+	return max(last-first, 0) / w
+}
+
+// dying is the share of the largest spacing below which a move is over.
+const dying = 0.05
 
 // cutShort is the least share of its spacing that a start between two frames
 // shows of itself in the first.

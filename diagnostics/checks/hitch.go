@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 )
@@ -43,7 +45,7 @@ func runHitch(c *Context) []note.Note {
 			}
 			for _, h := range t.Hitches() {
 				a, b := h.First, h.Last
-				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || !c.stuttersSo(fig, t, h) || c.landsNear(fig, h.Before, h.After+1) {
+				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || !c.stuttersSo(fig, t, h) || c.turnsRound(fig, t, h) || c.landsNear(fig, h.Before, h.After+1) {
 					continue
 				}
 				f := hitchFinding{finding{track: t, first: a, last: b}, h}
@@ -108,6 +110,28 @@ func (c *Context) stuttersSo(fig *motion.Figure, t *motion.Track, h motion.Hitch
 	}
 	return seen[0].AngleTo(&seen[len(seen)-1]) >= keptWay*path
 }
+
+// turnsRound reports whether a point turns back in the dip as seen from the body's
+// core: a wing comes to the end of its beat while the bird flies on.
+func (c *Context) turnsRound(fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
+	core := fig.Core()
+	if t.Quality != motion.Position || t.Part == core || !c.Study.IsAncestor(core, t.Part) {
+		return false
+	}
+	a, b := h.Before, h.After+1
+	own, body := c.Study.Worlds(t.Part, a, b+1), c.Study.Worlds(core, a, b+1)
+	at := func(i int) r3.Vec {
+		back := body[i-a].Inverse()
+		return r3.Scale(body[i-a].Scale()/fig.Size, back.Point(own[i-a].Point(t.Offset)))
+	}
+	dip := (h.First + h.Last) / 2
+	in, out := r3.Sub(at(dip), at(a)), r3.Sub(at(b), at(dip))
+	return r3.Dot(in, out) < 0 && min(r3.Norm(in), r3.Norm(out)) > seenSwing
+}
+
+// seenSwing is how far a limb must swing on the body, in figure sizes, for its
+// turning back to show.
+const seenSwing = 0.01
 
 // hitchTracks are the paths of the figure's points but its feet, which roll and
 // push off with many peaks of speed, and the turning of its head and neck, on

@@ -66,7 +66,7 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 		}
 		in, out := r3.Sub(t.At(p.first), t.At(from)), r3.Sub(t.At(to), t.At(p.last))
 		if p.seconds < c.Setting("shortest") || p.seconds > c.Setting("longest") ||
-			r3.Norm(in) < least || r3.Norm(out) < least || !c.Study.Judged(p.first, p.last) {
+			r3.Norm(in) < least || r3.Norm(out) < least || restTime(t, p) > longHold*c.Setting("longest") || !c.Study.Judged(p.first, p.last) {
 			continue
 		}
 		if g.Label.Body == motion.Head && !c.headRests(fig, t, p, min(r3.Norm(in), r3.Norm(out))) {
@@ -91,6 +91,24 @@ func (c *Context) rushed(fig *motion.Figure, g *motion.Group) []note.Note {
 // smaller move beside it, and the head still be held: the follow-through of a
 // chest, not a turn that never stops.
 const carriedOn = 0.25
+
+// longHold is how many times as long as the longest pause the whole rest around it
+// may be: a hold that drifts is next to still for a moment only, but long enough to
+// be read.
+const longHold = 1.5
+
+// restTime is how long in seconds a track stays out of motion around a pause.
+func restTime(t *motion.Track, p pause) float64 {
+	v, limit := t.Speed(), t.MotionLimits().Enter
+	i, j := p.first, p.last
+	for i > 0 && v[i-1] < limit {
+		i--
+	}
+	for j < len(v) && v[j] < limit {
+		j++
+	}
+	return float64(j-i) / t.Rate
+}
 
 // headRests reports whether a head that pauses on its neck is at rest to an
 // audience: the body does not turn it on by carriedOn of the move beside the pause,

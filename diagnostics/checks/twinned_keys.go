@@ -112,7 +112,7 @@ func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat, l crowd) (c
 		for i, g := range groups {
 			events, t := g.EventsIn(b.First, b.Last)
 			for _, e := range events {
-				if e.Kind == kind {
+				if e.Kind == kind && !cutByClip(t, e) {
 					all = append(all, change{g, t, e.Frame, t.EventTime(e)})
 					counts[i]++
 				}
@@ -131,6 +131,17 @@ func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat, l crowd) (c
 		return cluster{}, false
 	}
 	return best, true
+}
+
+// cutByClip reports whether an event is the first or last change of a clip on twos
+// or threes, whose first and last frames repeat: what moves through the beginning
+// or end of the clip starts or stops nowhere.
+func cutByClip(t *motion.Track, e motion.Event) bool {
+	if t.Stepping() < 2 {
+		return false
+	}
+	w := t.StepFrames(t.Stepping())
+	return e.Kind == motion.Start && e.Frame <= w || e.Kind == motion.Stop && e.Frame >= t.Len()-1-w
 }
 
 // densest returns the changes of the most groups within the window, in frames
