@@ -119,8 +119,7 @@ func TestHandBeforeAFace(t *testing.T) {
 		b.HoldHand(b.Shot, 0, b.Root, func(at float64) r3.Vec {
 			return r3.Add(low, r3.Scale(there(at), r3.Sub(tt.hand, low)))
 		}, nil)
-		b.Focus = b.Add(-1, designed.Part{Name: "cam", Kind: designed.Camera, Offset: r3.Vec{Y: 150, Z: 260},
-			Lens: &designed.Lens{Focal: 35, Width: 24.89, Height: 13.454}})
+		b.filmed(150, 260)
 		wants(t, "a hand", b.Shot, "crossed-face", tt.want)
 	}
 }
@@ -128,14 +127,23 @@ func TestHandBeforeAFace(t *testing.T) {
 // TestHoveringGull: what goes up and down on wings, or with stiff legs, is in no
 // flight between two landings; the same way with legs that push is a jump.
 func TestHoveringGull(t *testing.T) {
-	up := func(at float64) float64 { // hangs at the top, as no jump can
-		return designed.Stroke(designed.Even, 1, 1.25, 40)(at) + designed.Stroke(designed.Even, 1.7, 1.95, -40)(at)
+	hang := func(height float64) designed.Signal { // at the top, as no jump can
+		return designed.Add(designed.Stroke(designed.Even, 1, 1.25, height), designed.Stroke(designed.Even, 1.7, 1.95, -height))
 	}
+	// Standard gravity, 3rd CGPM 1901.
+	falls := func(at float64) float64 { return max(0, 980.665/2*(at-1.2)*(1.75-at)) }
 	for _, tt := range []struct {
 		about       string
+		up          designed.Signal
 		wings, legs bool
 		want        bool
-	}{{"a gull", true, true, false}, {"a puppet", false, false, false}, {"a body that jumps", false, true, true}} {
+	}{
+		{"a gull", hang(40), true, true, false},
+		{"a puppet", hang(40), false, false, false},
+		{"a body that jumps and hangs", hang(40), false, true, true},
+		{"a low jump that hangs", hang(22), false, true, true},
+		{"a jump", falls, false, true, false},
+	} {
 		b := newBosun()
 		b.Limbs = nil
 		if tt.wings {
@@ -144,7 +152,7 @@ func TestHoveringGull(t *testing.T) {
 				b.Ease(w, designed.Z, designed.Wave(30, 0.4, 0))
 			}
 		}
-		b.Shift(b.Root, designed.Y, up)
+		b.Shift(b.Root, designed.Y, tt.up)
 		if tt.legs {
 			for i := range 2 {
 				b.Ease(b.Thigh[i], designed.X, designed.Swell(1, 1.95, -40))
@@ -152,5 +160,49 @@ func TestHoveringGull(t *testing.T) {
 			}
 		}
 		wants(t, tt.about, b.Shot, "free-fall", tt.want)
+	}
+}
+
+// filmed puts a camera before the bosun, so high above the ground and so far off.
+func (b bosun) filmed(height, away float64) {
+	b.Focus = b.Add(-1, designed.Part{Name: "cam", Kind: designed.Camera, Offset: r3.Vec{Y: height, Z: away},
+		Lens: &designed.Lens{Focal: 35, Width: 24.89, Height: 13.454}})
+}
+
+// TestWhatIsOutside: a close shot cuts the crown, and the head is inside all the same
+// until it leaves; what moves outside the picture pulls no eye from a face that changes.
+func TestWhatIsOutside(t *testing.T) {
+	b := newBosun()
+	b.Parts[b.HeadTip].Offset = r3.Vec{Y: 22, Z: 1} // the crown
+	b.filmed(152, 75)
+	b.Shift(b.Root, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1, 1.6, 40), designed.Stroke(designed.MinimumJerk, 2.4, 3, -40)))
+	wants(t, "a head that leaves a close shot", b.Shot, "out-of-frame", true)
+	for height, want := range map[float64]bool{175: false, 135: true} {
+		b := newBosun()
+		b.filmed(height, 180)
+		for i := range 2 {
+			b.Ease(b.Brow[i], designed.X, designed.Stroke(designed.MinimumJerk, 1.8, 2.1, -14))
+		}
+		low := r3.Vec{X: 26, Y: 112, Z: 30}
+		b.HoldHand(b.Shot, 0, b.Root, func(at float64) r3.Vec {
+			return r3.Add(low, r3.Vec{X: -26 * designed.Stroke(designed.MinimumJerk, 1.7, 2.2, 1)(at)})
+		}, nil)
+		wants(t, "a hand", b.Shot, "split-attention", want)
+	}
+}
+
+// TestFloorOfAGull: what hovers stands on nothing, so that no floor is known for it.
+func TestFloorOfAGull(t *testing.T) {
+	for wings, want := range map[bool]bool{true: false, false: true} {
+		b := newBosun()
+		b.Limbs = nil
+		if wings {
+			for i := range 2 {
+				w := b.Add(b.Chest, designed.Part{Name: designed.Snake("wing", designed.Side(i)), Offset: r3.Vec{X: 10 - 20*float64(i), Y: 10}})
+				b.Ease(w, designed.Z, designed.Wave(30, 0.4, 0))
+			}
+		}
+		b.Shift(b.Root, designed.Y, designed.Swell(2, 2.25, -8))
+		wants(t, "a body that goes down", b.Shot, "sunk-contact", want)
 	}
 }

@@ -67,6 +67,9 @@ func runKneePop(c *Context) []note.Note {
 	step := float64(w) / s.Rate
 	var notes []note.Note
 	c.eachLimb(func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+		if noHinge(&f, bentEnough) {
+			return
+		}
 		for i, side := range f.Side {
 			if side < -0.5 {
 				f.Angle[i] = -f.Angle[i] // past straight it is no snap into it
@@ -90,6 +93,26 @@ func runKneePop(c *Context) []note.Note {
 		}
 	})
 	return notes
+}
+
+// bentEnough is from how many degrees on a limb tells about which axis it bends.
+const bentEnough = 5
+
+// sameAxis is the cosine between two axes of a bend under which they are not one: 45
+// degrees.
+const sameAxis = 0.7
+
+// noHinge reports whether a limb has no usual side (a ball joint used both ways) or no
+// one axis (a wing that folds and flaps): for a quarter of the time it is bent by
+// more than the degrees to another side than usual.
+func noHinge(f *motion.Flexion, degrees float64) bool {
+	wrong := 0
+	for i, side := range f.Side {
+		if side < sameAxis && f.Angle[i] > degrees {
+			wrong++
+		}
+	}
+	return 4*wrong > len(f.Side)
 }
 
 // lastDegrees is the extension beyond which a hinge runs through the last degrees of
@@ -155,14 +178,7 @@ func runBackwardBend(c *Context) []note.Note {
 	var notes []note.Note
 	c.eachLimb(func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
 		back := func(i int) bool { return f.Side[i] < -0.5 && f.Angle[i] > c.Setting("bend") }
-		// A limb with no usual side (a ball joint used both ways) is no hinge.
-		wrong := 0
-		for i := range f.Angle {
-			if back(i) {
-				wrong++
-			}
-		}
-		if 4*wrong > s.N {
+		if noHinge(&f, c.Setting("bend")) {
 			return
 		}
 		for i := 0; i < s.N; i++ {

@@ -27,6 +27,7 @@ var FreeFall = &Check{
 	Doc:      freeFallDoc,
 	Settings: []Setting{
 		{Name: "residual", Unit: "figure", Default: 0.03, Min: 0, Max: 1, Doc: "how far the body's centre leaves a parabola"},
+		{Name: "hang", Unit: "ratio", Default: 0.1, Min: 0, Max: 1, Doc: "the same as a share of the height of the flight, if it is more than a third of residual"},
 		{Name: "lightest", Unit: "ratio", Default: 0.5, Min: 0, Max: 1, Doc: "least acceleration, in standard gravities"},
 		{Name: "heaviest", Unit: "ratio", Default: 1.5, Min: 1, Max: 10, Doc: "largest acceleration, in standard gravities"},
 		{Name: "shortest", Unit: "s", Default: 0.25, Min: 0.1, Max: 10, Doc: "shortest flight"},
@@ -116,7 +117,7 @@ func (c *Context) flight(fig *motion.Figure, a, b int) (note.Note, bool) {
 	known := fig.Unit > 0
 	why := ""
 	switch {
-	case worst > c.Setting("residual"):
+	case worst > c.Setting("residual") || worst > max(c.Setting("residual")/3, c.Setting("hang")*risen(x)):
 		why = fmt.Sprintf("its height leaves a parabola by %s of figure size", percent(worst))
 	case known && g > 0 && (g < c.Setting("lightest") || g > c.Setting("heaviest")):
 		why = fmt.Sprintf("it falls with %.1f times gravity", g)
@@ -148,6 +149,11 @@ func rises(fig *motion.Figure, from, to int) bool {
 	}
 	h := core.Heights(fig.Up())[from : to+1]
 	return slices.Max(h)-slices.Min(h) >= leastRise
+}
+
+// risen is how far the highest of the heights is over the mean of the first and last.
+func risen(x []float64) float64 {
+	return slices.Max(x) - (x[0]+x[len(x)-1])/2
 }
 
 // airborne reports whether all feet are well off the ground in the middle of

@@ -128,6 +128,9 @@ func runSunkContact(c *Context) []note.Note {
 		if c.Ctx.Err() != nil {
 			return nil
 		}
+		if !c.Study.Options.HasFloor && c.flies(fig) {
+			continue // a bird that hovers stands on nothing
+		}
 		up := fig.Up()
 		for _, foot := range fig.Feet() {
 			for _, i := range foot.Points {

@@ -89,11 +89,11 @@ func runOutOfFrame(c *Context) []note.Note {
 		if i < 0 || c.Ctx.Err() != nil {
 			continue
 		}
-		t := fig.PointTrack(i)
+		t, at := fig.PointTrack(i), watched(c, fig, i)
 		out := make([]bool, s.N)
 		for f := range out {
 			e := v.At(s.Frame(f))
-			x, y, _, ok := e.Project(t.WorldPoint(f))
+			x, y, _, ok := e.Project(at(f))
 			out[f] = !ok || math.Abs(x) > half*v.Aspect || math.Abs(y) > half
 		}
 		for f := 0; f < s.N; f++ {
@@ -118,6 +118,18 @@ func runOutOfFrame(c *Context) []note.Note {
 		}
 	}
 	return notes
+}
+
+// watched is where the audience looks to see a point: of a head at its middle, since a
+// close shot cuts the crown as a rule.
+func watched(c *Context, fig *motion.Figure, i int) func(f int) r3.Vec {
+	t := fig.PointTrack(i)
+	ball, ok := fig.HeadBall()
+	if !ok || fig.Points[i].Role != motion.HeadPoint || ball.Part != t.Part {
+		return t.WorldPoint
+	}
+	turned := c.Study.Worlds(ball.Part, 0, c.Study.N)
+	return func(f int) r3.Vec { return turned[f].Point(ball.Centre) }
 }
 
 func runSplitAttention(c *Context) []note.Note {
@@ -188,7 +200,8 @@ func (c *Context) pulled(fig *motion.Figure, v *motion.View, head int, k motion.
 		if l := fig.LabelOf(p.Part).Body; i == head || l == motion.Head || l == motion.Neck || l.Face() || p.Role == motion.RootPoint {
 			continue
 		}
-		if speed := v.ScreenTrack(fig, i).PathLength(a, b) / seconds; speed > worst {
+		t := v.ScreenTrack(fig, i)
+		if speed := t.PathLength(a, b) / seconds; speed > worst && c.inPicture(v, t, a, b) {
 			worst, at = speed, i
 		}
 	}
@@ -208,6 +221,20 @@ func (c *Context) pulled(fig *motion.Figure, v *motion.View, head int, k motion.
 	}
 	n.Causes = append(n.Causes, t.Part)
 	return n, true
+}
+
+// inPicture reports whether a point is in the picture at some time between the frame
+// indices a and b: what is outside pulls no eye.
+func (c *Context) inPicture(v *motion.View, t *motion.Track, a, b int) bool {
+	if c.Study.Scene.Parts[t.Part].Kind == scene.PictureTrack {
+		return true
+	}
+	for i := a; i <= b; i++ {
+		if p := t.WorldPoint(i); math.Abs(p.X) <= v.Aspect/2 && math.Abs(p.Y) <= 0.5 {
+			return true
+		}
+	}
+	return false
 }
 
 // firstOfOverlapping keeps one note of those on the same part at the same time.
