@@ -104,10 +104,20 @@ func gripSeen(a, b *Track, first, last, least int, turned func(first, last int) 
 		return g, ok
 	}
 	h, also := gripWithin(turned(first, last), common, first, least)
-	if !ok || also && h.Slip < g.Slip {
+	if !ok || also && h.better(g) {
 		return h, also
 	}
 	return g, ok
+}
+
+// better reports whether a grip tells more than another of the same two points: one
+// that is firm with its slip and all, else the one that slips less.
+func (g *Grip) better(o Grip) bool {
+	firm, other := g.Relative < gripShare*g.Common, o.Relative < gripShare*o.Common
+	if firm != other {
+		return firm
+	}
+	return g.Slip < o.Slip
 }
 
 // gripWithin looks for a grip in the frames from first on, given one point's path

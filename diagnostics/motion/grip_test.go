@@ -106,3 +106,12 @@ func TestGripOfALooseHand(t *testing.T) {
 		}
 	}
 }
+
+// TestBetterGrip: what is firm is preferred to what slips less.
+func TestBetterGrip(t *testing.T) {
+	firm, loose := Grip{Common: 1, Relative: 0.15, Slip: 0.05}, Grip{Common: 1, Relative: 0.25, Slip: 0.03}
+	steady := Grip{Common: 1, Relative: 0.1, Slip: 0.01}
+	if !firm.better(loose) || loose.better(firm) || !steady.better(firm) || firm.better(steady) {
+		t.Error("a loose grip is preferred to a firm one, or one that slips to one that does not")
+	}
+}
