@@ -94,8 +94,8 @@ var reasons = map[string]string{
 	"symbols in 5 ms": "the answer lists every move and hold of a bake that never rests, half a megabyte. Next: list those of the parts that lead only.",
 	"hints in 5 ms":   "the lines of a wide BVH hold hundreds of numbers. Next: look for one key of a line only.",
 	"server with the text open within 5 times the text": "what earlier versions took is given back when the session has been idle for three seconds. Next: share the unchanged blocks of the texts.",
-	"not slower than a server for JSON": "theirs looks at the syntax, ours reads the motion, studies and checks it; in glTF a change outside the buffer means to read the whole. " +
-		"Next: re-read glTF in part.",
+	"not slower than a server for JSON": "theirs looks at the syntax, ours reads the motion, studies and checks it, which is most of the time. " +
+		"Next: checks that share what they measure on a track.",
 	"all cores wanted":         "the last files of a folder are read by one core when the others have no more. Next: begin with the largest files.",
 	"a folder under 1 GiB":     "files read at the same time are bounded in bytes, their studies are not. Next: count those too.",
 	"--watch keeps its memory": "the runtime keeps memory for a while after many files at once. Next: give it back when nothing changes.",
