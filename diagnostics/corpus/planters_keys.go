@@ -26,14 +26,17 @@ func (s *stage) keyed() (part, axis int, from, to float64) {
 	s.biped()
 	s.blink = false
 	strokes := func(p, axis int, size, late float64) (from, to float64) {
+		var keys []float64
 		at := s.seed.Between(0.3, 0.6) + late
 		for at < seconds-1.2 {
 			dur := s.onFrame(s.seed.Between(0.35, 0.7))
 			at = s.onFrame(at)
 			s.ease(p, axis, minJerk, at, dur, s.seed.Between(0.4, 1)*size*s.seed.Sign())
+			keys = append(keys, at, at+dur)
 			from, to = at+dur, at+dur+s.onFrame(s.seed.Between(0.5, 1))
 			at = to
 		}
+		s.strokes = append(s.strokes, keys)
 		return from, min(to, seconds)
 	}
 	strokes(s.Chest, designed.Y, 14, 0.1)
@@ -151,6 +154,11 @@ func plantIdle(s *stage, flawed bool) {
 	})}
 	mid := (at - float64(s.First)) / s.rate
 	s.plant("idle-key", mid-0.1, mid+0.1, part)
+	if s.seed.Chance(0.35) {
+		s.Ease(part, axis, designed.Swell(from, to, lift))
+		s.Parts[part].Knots[axis] = append(s.strokes[len(s.strokes)-1], mid)
+		s.formats = []writer{{".dae", write.COLLADAKeyed}}
+	}
 }
 
 // shorten makes a key's handle fit a shorter segment.

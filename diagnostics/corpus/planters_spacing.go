@@ -176,7 +176,7 @@ func patched(a, b designed.Signal, from, to float64) designed.Signal {
 // tangents; or it keys the pose past it as well.
 func plantOvershoot(s *stage, flawed bool) {
 	s.stiff = true
-	s.formats = []writer{{".usda", write.USDASplines}, {".usda", write.USDAHermite}}
+	s.formats = []writer{{".usda", write.USDASplines}, {".usda", write.USDAHermite}, {".dae", write.COLLADAKeyed}}
 	s.anyOf([]castKind{(*stage).biped, (*stage).onDeck, withQuadruped, withBird, (*stage).jointedFace, (*stage).tailAlone})
 	part, axis, change := s.mover()
 	for _, p := range s.soft {

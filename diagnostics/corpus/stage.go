@@ -20,7 +20,8 @@ type stage struct {
 	k       float64 // size of the figure
 	label   designed.Label
 	blink   bool
-	stiff   bool // limbs swing as one piece
+	stiff   bool        // limbs swing as one piece
+	strokes [][]float64 // when those that were keyed start and end, in seconds
 	rate    float64
 	formats []writer      // those that can carry the flaw
 	config  config.Config // what a person says of the shot: its floor, that it is a cycle

@@ -15,8 +15,13 @@ import (
 // COLLADA writes a take as COLLADA 1.4.1: nodes with translate, rotate Z, Y, X
 // and scale, each with a sid, and one animation a part with a key a frame.
 // Shape weights are left out.
-func COLLADA(w io.Writer, t *designed.Take) error {
-	c := &collada{printer: newPrinter(w, "  "), t: t, children: t.Shot.Children(), ids: identifiers(t.Shot, xmlRune, everywhere)}
+func COLLADA(w io.Writer, t *designed.Take) error { return newCollada(w, t).write() }
+
+func newCollada(w io.Writer, t *designed.Take) *collada {
+	return &collada{printer: newPrinter(w, "  "), t: t, children: t.Shot.Children(), ids: identifiers(t.Shot, xmlRune, everywhere)}
+}
+
+func (c *collada) write() error {
 	c.line(`<?xml version="1.0" encoding="utf-8"?>`)
 	c.tag(`<COLLADA xmlns="http://www.collada.org/2005/11/COLLADASchema" version="1.4.1">`)
 	c.asset()
@@ -32,6 +37,7 @@ type collada struct {
 	t        *designed.Take
 	children [][]int
 	ids      []string
+	between  *designed.Take // for turns keyed by hand: the same shot, fine times as many frames
 }
 
 // escape makes text fit for an XML attribute or element.
@@ -111,7 +117,7 @@ func (c *collada) animation(i int, r *designed.Row) {
 	id, t := c.ids[i], c.t
 	c.tag(`<animation id="`, id, `-motion" name="`, escape(t.Shot.Parts[i].Name), `">`)
 	c.floats(id+"-time", t.N, 1, []string{"TIME"}, func(f, _ int) { c.number(t.Time(f), 7) })
-	c.names(id+"-interpolation", t.N)
+	c.methods(id+"-interpolation", "LINEAR", t.N)
 	var targets []string
 	xyz := []string{"X", "Y", "Z"}
 	if r.Moves {
@@ -122,6 +128,10 @@ func (c *collada) animation(i int, r *designed.Row) {
 		angles := t.Angles(i, designed.OrderZYX, true)
 		for _, axis := range designed.OrderZYX {
 			sid := "rotate" + xyz[axis]
+			if c.between != nil {
+				c.keyedTurn(i, axis, sid)
+				continue
+			}
 			c.floats(id+"-"+sid, t.N, 1, []string{"ANGLE"}, func(f, _ int) { c.number(angles[f][axis], c.t.AngleDecimals()) })
 			targets = append(targets, sid)
 		}
@@ -132,6 +142,9 @@ func (c *collada) animation(i int, r *designed.Row) {
 	}
 	for _, sid := range targets {
 		c.sampler(id, sid)
+	}
+	if c.between != nil && r.Turns {
+		targets = append(targets, "rotateZ", "rotateY", "rotateX")
 	}
 	for _, sid := range targets {
 		member := ""
@@ -168,14 +181,6 @@ func (c *collada) accessor(id string, n, width int, params []string, kind string
 		c.text(`<param name="`, p, `" type="`, kind, `"/>`)
 	}
 	c.text("</accessor></technique_common>\n")
-}
-
-func (c *collada) names(id string, n int) {
-	c.tag(`<source id="`, id, `">`)
-	c.line(`<Name_array id="`, id, `-array" count="`, strconv.Itoa(n), `">`,
-		strings.TrimSuffix(strings.Repeat("LINEAR ", n), " "), "</Name_array>")
-	c.accessor(id, n, 1, []string{"INTERPOLATION"}, "name")
-	c.untag("source")
 }
 
 func (c *collada) sampler(id, sid string) {

@@ -61,6 +61,7 @@ var formats = []struct {
 	{"a.tsv", write.TabTable, "", 1001, asNamed, sameMotion},
 	{"a.gltf", write.GLTF, "", 0, asNamed, sameMotion},
 	{"a.dae", write.COLLADA, "", 0, asNamed, sameMotion},
+	{"keyed.dae", write.COLLADAKeyed, "", 0, asNamed, keyed},
 	{"a.x3d", write.X3D, "", 0, unique, sameMotion},
 	{"a.x3dv", write.X3DClassic, "", 0, unique, sameMotion},
 }

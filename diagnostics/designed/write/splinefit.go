@@ -1,6 +1,10 @@
 package write
 
-import "math"
+import (
+	"math"
+
+	"curvelint/diagnostics/designed"
+)
 
 // splineFit chooses the whole frames of a curve that get a knot, and the widths
 // of their tangents.
@@ -22,10 +26,11 @@ var thirds = []float64{1. / 3}
 // handles are the widths that an animator's handles have.
 var handles = []float64{1. / 3, 0.22, 0.28, 0.4, 0.45, 0.5, 0.52}
 
-// fit makes the knots of a curve that is printed in multiples of unit, nil for
-// one that does not change.
-func (s *splines) fit(at func(f int) float64, tolerance, unit float64) *splineFit {
-	n := s.t.N
+// fitSpline makes the knots of a curve of a take that is printed in multiples of
+// unit, nil for one that does not change. It may be off by tolerance, or by a share
+// of its range where there is one; knots, if not nil, are the seconds of its keys.
+func fitSpline(t *designed.Take, at func(f int) float64, tolerance, unit, share float64, knots []float64) *splineFit {
+	n := t.N
 	lo, hi := at(0), at(0)
 	for f := range n {
 		lo, hi = min(lo, at(f*fine)), max(hi, at(f*fine))
@@ -34,11 +39,11 @@ func (s *splines) fit(at func(f int) float64, tolerance, unit float64) *splineFi
 		return nil
 	}
 	f := &splineFit{at: at, tolerance: tolerance, unit: unit, widths: thirds, keep: make([]bool, n), in: make([]float64, n), out: make([]float64, n)}
-	if s.share > 0 {
-		f.tolerance, f.widths, f.flat = max(tolerance, s.share*(hi-lo)), handles, true
+	if share > 0 {
+		f.tolerance, f.widths, f.flat = max(tolerance, share*(hi-lo)), handles, true
 	}
-	if s.knots != nil {
-		f.keyed(s.knots, s.t.Rate)
+	if knots != nil {
+		f.keyed(knots, t.Rate)
 		return f
 	}
 	f.seed()

@@ -109,7 +109,7 @@ func (s *splines) transform(i int) {
 
 // component writes one attribute: a value if it does not change, else a spline.
 func (s *splines) component(attr string, at func(f int) float64, decimals int, tolerance float64) {
-	f := s.fit(at, tolerance, math.Pow10(-decimals))
+	f := fitSpline(s.t, at, tolerance, math.Pow10(-decimals), s.share, s.knots)
 	if f == nil {
 		s.begin()
 		s.text(attr, " = ")
