@@ -23,6 +23,8 @@ type cast struct {
 	// LeftOut is the number of parts that are not drawn because there are too
 	// many.
 	LeftOut int `json:"leftOut"`
+	// Carriers carry figures and move.
+	Carriers []carrierOf `json:"carriers"`
 	// Weights are the shape weights that change most, OtherWeights the number of
 	// the others that change.
 	Weights      []weightOf `json:"weights"`
@@ -39,6 +41,8 @@ type figureOf struct {
 	Size float64 `json:"size"` // in scene units
 	// Machine is true for what is not judged as living.
 	Machine bool `json:"machine"`
+	// Carrier is the one in Carriers that carries it, -1 for none.
+	Carrier int `json:"carrier"`
 }
 
 type partOf struct {
@@ -69,9 +73,11 @@ func (c *stage) encode() *cast {
 	s := c.study
 	out := &cast{First: s.First, Rate: s.Rate, Count: c.frames, All: s.N, LeftOut: c.leftOut,
 		Figures: []figureOf{}, Parts: []partOf{}, Points: []pointOf{}}
-	for _, fig := range c.figures {
+	carriers, of := c.carriers()
+	out.Carriers = carriers
+	for i, fig := range c.figures {
 		root := &s.Scene.Parts[fig.Root]
-		out.Figures = append(out.Figures, figureOf{root.Name, root.Path, finite(fig.Size), c.machine(fig)})
+		out.Figures = append(out.Figures, figureOf{root.Name, root.Path, finite(fig.Size), c.machine(fig), of[i]})
 	}
 	below := c.below()
 	for _, p := range c.parts {

@@ -195,6 +195,13 @@ async function turns(page) {
   await fresh("the wheel");
   await page.getByLabel("left hand", { exact: false }).first().check();
   await fresh("a path");
+  await page.getByLabel("of the whole shot").check();
+  await fresh("the path of the whole shot");
+  await page.getByLabel("seen from deck").uncheck();
+  await fresh("the path in the world");
+  await page.getByLabel("seen from deck").check();
+  assert.equal(await picture(page), pictures[pictures.length - 2], "seen from the deck as before");
+  await page.getByLabel("of the whole shot").uncheck();
   await page.keyboard.press("0");
   await page.keyboard.press("c");
   await page.getByLabel("left hand", { exact: false }).first().uncheck();

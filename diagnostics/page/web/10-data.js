@@ -15,6 +15,8 @@ class Cast {
     this.roots = new Float32Array(bytesOf(form.roots));
     this.scale = new Float32Array(bytesOf(form.scale));
     this.steps = new Uint16Array(bytesOf(form.steps));
+    this.carriers = form.carriers.map((c) => new Float32Array(bytesOf(c.ways)));
+    this.carrierNames = form.carriers.map((c) => c.name);
     this.figures.forEach((f, i) => { f.bones = form.parts.filter((p) => p.figure === i && p.stick).length; });
     this.below = form.parts.map(() => []);
     form.parts.forEach((p, i) => p.up >= 0 && p.stick && this.below[p.up].push(i));
@@ -32,6 +34,25 @@ class Cast {
       out[axis] = here + (next - here) * between;
     }
     return out;
+  }
+
+  // carry takes a place of one frame along with what carries its figure to another
+  // frame, by their indices.
+  carry(figure, from, to, p) {
+    const ways = this.carriers[this.figures[figure].carrier], last = this.count - 1;
+    if (!ways) {
+      return p;
+    }
+    const at = (index) => 12 * Math.min(Math.max(Math.round(index), 0), last), a = at(from), b = at(to);
+    const [x, y, z] = [3, 6, 9].map((k) => ways.subarray(a + k, a + k + 3)), d = [p[0] - ways[a], p[1] - ways[a + 1], p[2] - ways[a + 2]];
+    const yz = cross(y, z), volume = dot(x, yz);
+    if (volume !== 0) {
+      const u = dot(d, yz) / volume, v = dot(d, cross(z, x)) / volume, w = dot(d, cross(x, y)) / volume;
+      for (let k = 0; k < 3; k++) {
+        p[k] = ways[b + k] + u * ways[b + 3 + k] + v * ways[b + 6 + k] + w * ways[b + 9 + k];
+      }
+    }
+    return p;
   }
 }
 

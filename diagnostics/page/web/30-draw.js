@@ -8,7 +8,7 @@ const colours = () => {
 // Painter draws one picture of one moment.
 class Painter {
   constructor(context, see, theme, width, height) {
-    Object.assign(this, { g: context, see, theme, width, height, unit: 1, names: [], p: [0, 0, 0], a: [0, 0, 0], b: [0, 0, 0] });
+    Object.assign(this, { g: context, see, theme, width, height, unit: 1, from: null, names: [], p: [0, 0, 0], a: [0, 0, 0], b: [0, 0, 0] });
   }
 
   // spot puts where a column is seen into out and tells whether it is.
@@ -165,6 +165,16 @@ class Painter {
     }
   }
 
+  // passed puts where a column was seen at index i into out, as a path has it: seen
+  // from what carries the figure, everything stands as it does in this frame.
+  passed(cast, column, indexOf, i, out) {
+    const { figure } = cast.parts[column];
+    if (this.from === null || cast.figures[figure].carrier < 0) {
+      return this.spot(cast, column, indexOf(i), i, out);
+    }
+    return this.see.project(cast.carry(figure, indexOf(i), indexOf(this.from), cast.at(column, indexOf(i), this.p)), this.from, out);
+  }
+
   // trace draws the path of a column over the indices from to to, and returns
   // where each was, null when out of sight.
   trace(cast, column, from, to, indexOf) {
@@ -173,7 +183,7 @@ class Painter {
     g.beginPath();
     for (let i = from; i <= to; i++) {
       const spot = [0, 0, 0];
-      if (!this.spot(cast, column, indexOf(i), i, spot)) {
+      if (!this.passed(cast, column, indexOf, i, spot)) {
         spots.push(null);
         pen = false;
         continue;

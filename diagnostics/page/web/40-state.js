@@ -8,7 +8,7 @@ const state = {
   shot: null, figures: [], // the figures to turn about, made when asked for
   index: 0, twos: false, playing: false,
   sight: "hand", around: 0, hand: { yaw: 0, pitch: 0, zoom: 1, x: 0, y: 0 },
-  paths: new Set(), whole: false, ghost: true,
+  paths: new Set(), whole: false, aboard: true, ghost: true,
   chosen: null, // { kind: "note" or "change", at }, or { kind: "part", item }
 };
 

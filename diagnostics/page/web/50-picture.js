@@ -39,6 +39,7 @@ const draw = () => {
   if (shot.floor !== null && count()) {
     painter.floor(shot, shot.now, state.around, index);
   }
+  painter.from = state.aboard ? index : null;
   const item = chosenItem();
   drawEarlier(painter, item);
   if (item?.column >= 0) {

@@ -18,6 +18,10 @@ const controls = () => {
     state.whole = $("whole").checked;
     redraw();
   };
+  $("aboard").onchange = () => {
+    state.aboard = $("aboard").checked;
+    redraw();
+  };
   $("ghost").onchange = () => setGhost($("ghost").checked);
   $("around").onchange = () => {
     state.around = Number($("around").value);

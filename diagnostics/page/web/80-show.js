@@ -83,6 +83,8 @@ const showMotion = (shot) => {
   cameraRadio.parentElement.hidden = !shot.camera;
   $("canvas").style.setProperty("--aspect", shot.camera?.aspect ?? 1);
   $("camera").textContent = shot.camera?.name ?? "";
+  $("aboard-label").hidden = shot.now.carriers.length === 0;
+  $("aboard-name").textContent = shot.now.carrierNames.join(", ");
   $("ghost-label").hidden = !shot.before;
   $("ghost-name").textContent = shot.before ? `earlier pass, ${shot.change.name}` : "";
   $("canvas").setAttribute("aria-label", `Stick drawing of ${shot.now.figures.filter((f) => !f.machine).map((f) => f.name).join(", ")}`);
