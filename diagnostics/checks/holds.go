@@ -138,7 +138,7 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 		var swings []swing
 		for j := from; j < len(strokes); j++ {
 			k, before := strokes[j], strokes[j-1]
-			if k.First-before.Last > s.Window(2.0/24) || !opposite(t, before, k) || k.Chord > 0.5*move {
+			if k.First-before.Last > s.Window(2.0/24) || k.Chord > 0.5*move || !opposite(t, before, k) {
 				break
 			}
 			// Swings that grow are an action of their own; only the first may be

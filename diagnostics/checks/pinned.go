@@ -51,6 +51,10 @@ func freeBeats(fig *motion.Figure) []motion.FigureBeat {
 	gap := fig.Study().Window(beatGap)
 	var out []motion.FigureBeat
 	for _, b := range fig.Beats() {
+		if !slices.ContainsFunc(b.Strokes, func(k motion.GroupStroke) bool { return pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) }) {
+			out = append(out, b)
+			continue
+		}
 		n := len(out)
 		for _, k := range b.Strokes {
 			if pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) {

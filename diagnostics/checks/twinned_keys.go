@@ -105,15 +105,18 @@ func (c *Context) tightest(fig *motion.Figure, b *motion.FigureBeat, l crowd) (c
 	if n < 3 {
 		return cluster{}, false
 	}
+	events, tracks := make([][]motion.Event, n), make([]*motion.Track, n)
+	for i, g := range groups {
+		events[i], tracks[i] = g.EventsIn(b.First, b.Last)
+	}
 	var best cluster
 	for kind := motion.Start; kind <= motion.Turn; kind++ {
 		var all []change
 		counts := make([]int, n)
 		for i, g := range groups {
-			events, t := g.EventsIn(b.First, b.Last)
-			for _, e := range events {
-				if e.Kind == kind && !cutByClip(t, e) {
-					all = append(all, change{g, t, e.Frame, t.EventTime(e)})
+			for _, e := range events[i] {
+				if e.Kind == kind && !cutByClip(tracks[i], e) {
+					all = append(all, change{g, tracks[i], e.Frame, tracks[i].EventTime(e)})
 					counts[i]++
 				}
 			}

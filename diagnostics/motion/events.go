@@ -94,11 +94,12 @@ func (t *Track) turnsWithin(a, b int) {
 		return
 	}
 	// Steps of one frame: a still one at the extreme of a swing is passed over.
-	limit := t.StillLimit()
-	before, at := r3.Vec{}, -1
+	moves := t.movedSteps()
+	before, p, at := r3.Vec{}, t.at(a), -1
 	for i := a; i < b; i++ {
-		d := r3.Sub(t.at(i+1), t.at(i))
-		if length(d) <= limit {
+		q := t.at(i + 1)
+		d := r3.Sub(q, p)
+		if p = q; moves[i/64]>>(i%64)&1 == 0 {
 			continue
 		}
 		if at >= 0 && r3.Dot(before, d) < 0 {

@@ -147,7 +147,7 @@ func (fig *Figure) Beats() []FigureBeat {
 				all = append(all, g.Strokes()...)
 			}
 		}
-		slices.SortStableFunc(all, func(a, b GroupStroke) int { return a.Stroke.First - b.Stroke.First })
+		all = byFirst(all)
 		gap := Window(fig.study.Rate, beatGap)
 		first, last := 0, 0 // the beat is all[first:i], and reaches frame last
 		for i, k := range all {
@@ -162,6 +162,21 @@ func (fig *Figure) Beats() []FigureBeat {
 		}
 	})
 	return fig.beats
+}
+
+// byFirst sorts strokes by their first frames, those of one frame as they stand.
+// It sorts what tells the order, which is a tenth of what is to be ordered.
+func byFirst(all []GroupStroke) []GroupStroke {
+	order := make([]uint64, len(all))
+	for i := range all {
+		order[i] = uint64(all[i].Stroke.First)<<32 | uint64(i)
+	}
+	slices.Sort(order)
+	out := make([]GroupStroke, len(all))
+	for i, k := range order {
+		out[i] = all[uint32(k)]
+	}
+	return out
 }
 
 // Groups returns the groups that move in the beat, in the order of their first

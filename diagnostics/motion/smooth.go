@@ -29,13 +29,13 @@ func CubicResidual(x []float64, i int) float64 {
 	if i < residualReach || i+residualReach >= len(x) {
 		return 0
 	}
-	return cubicResidual(x[i-2], x[i-1], x[i], x[i+1], x[i+2])
+	return sixResiduals(x[i-2], x[i-1], x[i], x[i+1], x[i+2]) / 6
 }
 
-// cubicResidual is CubicResidual of the third of five values.
-func cubicResidual(a, b, c, d, e float64) float64 {
+// sixResiduals is six times CubicResidual of the third of five values.
+func sixResiduals(a, b, c, d, e float64) float64 {
 	// Differences first: far from the origin they keep their digits.
-	return ((a - c) + (e - c) - 4*((b-c)+(d-c))) / 6
+	return (a - c) + (e - c) - 4*((b-c)+(d-c))
 }
 
 // Residual returns CubicResidual of the path at frame index i, in the track's
@@ -86,10 +86,11 @@ func (t *Track) findSpikes(least float64) []Spike {
 func (t *Track) offCubic(i int, limit float64) int {
 	x, y, z := t.X[i-residualReach:], t.Y[i-residualReach:], t.Z[i-residualReach:]
 	y, z = y[:len(x)], z[:len(x)]
+	limit *= 6 * 6
 	for k := 4; k < len(x); k++ {
-		a := cubicResidual(x[k-4], x[k-3], x[k-2], x[k-1], x[k])
-		b := cubicResidual(y[k-4], y[k-3], y[k-2], y[k-1], y[k])
-		c := cubicResidual(z[k-4], z[k-3], z[k-2], z[k-1], z[k])
+		a := sixResiduals(x[k-4], x[k-3], x[k-2], x[k-1], x[k])
+		b := sixResiduals(y[k-4], y[k-3], y[k-2], y[k-1], y[k])
+		c := sixResiduals(z[k-4], z[k-3], z[k-2], z[k-1], z[k])
 		if a*a+b*b+c*c > limit {
 			return i + k - 4
 		}
