@@ -8,9 +8,12 @@ import (
 const (
 	gripReach   = 0.10 // figure sizes
 	gripSeconds = 0.5
-	gripShare   = 0.20 // relative path over common path, but for the slip
-	gripLoose   = 0.30 // the same with the slip
-	gripTravel  = 0.05 // figure sizes the two must go together to show a grip
+	gripShare   = 0.20     // relative path over common path, but for the slip
+	gripLoose   = 0.30     // the same with the slip
+	gripTravel  = 0.05     // figure sizes the two must go together to show a grip
+	gripRest    = 2.0 / 24 // seconds the hand keeps its place before and after a slip
+	gripSettled = 0.01     // figure sizes of slip that need no such rest
+	gripCuts    = 8        // what still moves after so many cuts is no grip
 )
 
 // Grip is a stretch of frames in which two points hold together; First and Last
@@ -132,6 +135,7 @@ func gripWithin(rel, common *Track, first, least int) (Grip, bool) {
 	for j > i && against(j-1) {
 		j--
 	}
+	i, j = betweenRests(rel, i, j)
 	g := Grip{First: first + i, Last: first + j, Common: common.PathLength(i, j), Relative: rel.PathLength(i, j)}
 	if j-i < least || g.Common < gripTravel || g.Relative >= gripLoose*g.Common {
 		return g, false
@@ -142,6 +146,31 @@ func gripWithin(rel, common *Track, first, least int) (Grip, bool) {
 	}
 	g.SlipFirst, g.SlipLast = g.SlipFirst+first, g.SlipLast+first
 	return g, true
+}
+
+// betweenRests narrows the indices i to j of the path of one point seen from the
+// other to where the two hold: what comes before the hand first keeps its place is
+// reaching, what comes after it last does is letting go.
+func betweenRests(rel *Track, i, j int) (int, int) {
+	rest := Window(rel.Rate, gripRest)
+	for range gripCuts {
+		var g Grip
+		g.findSlip(rel, i, j)
+		switch {
+		case g.Slip <= gripSettled:
+			return i, j
+		case g.SlipFirst-i < rest:
+			i = max(g.SlipLast, i+1)
+		case j-g.SlipLast < rest:
+			j = min(g.SlipFirst, j-1)
+		default:
+			return i, j
+		}
+		if i >= j {
+			break
+		}
+	}
+	return i, i
 }
 
 // findSlip measures the slip between the indices i and j of the path of one point

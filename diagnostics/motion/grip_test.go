@@ -115,3 +115,23 @@ func TestBetterGrip(t *testing.T) {
 		t.Error("a loose grip is preferred to a firm one, or one that slips to one that does not")
 	}
 }
+
+// A hand that arrives on a crate while another figure carries it slowly along,
+// and later lets go of it on the way, reaches and parts; it does not slip. Invented
+// data.
+func TestReachingForWhatMovesIsNoSlip(t *testing.T) {
+	for _, rate := range rates {
+		way := func(s float64) r3.Vec { return r3.Vec{X: 0.8 * s} }
+		crate := sampled(rate, 5, way)
+		hand := sampled(rate, 5, func(s float64) r3.Vec {
+			p := way(s)
+			p.Y += 0.3 * (1 - minimumJerk(s/1.8) + minimumJerk((s-3.2)/1.8))
+			return p
+		})
+		crate.Unit, hand.Unit = 100, 100
+		g := Grips(hand, crate)
+		if len(g) != 1 || g[0].Slip > 0.015 || float64(g[0].First)/rate > 1.8 || float64(g[0].Last)/rate < 3.2 {
+			t.Errorf("rate %g: %+v", rate, g)
+		}
+	}
+}
