@@ -48,7 +48,7 @@ func Heading(c *passes.Comparison) (title string, lines []string) {
 		return title, []string{"not compared: " + c.Unrelated}
 	}
 	if c.Reference && c.ComparedBeats == 0 {
-		return title, []string{"nothing to compare: no beats in both"}
+		return title, []string{"nothing to compare: no beats in both; give captured motion of this action, or an earlier pass of the shot"}
 	}
 	if c.Empty() && len(c.Notes.Remaining) == 0 {
 		if c.Compared == 0 && c.ComparedBeats == 0 {
