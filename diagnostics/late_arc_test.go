@@ -96,3 +96,24 @@ func TestLateArc(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadThatTurnsAboutItself: a nod of a few degrees on a figurehead's head that turns
+// far about the axis through its point goes its arc, which is nearly straight.
+func TestHeadThatTurnsAboutItself(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("HIERARCHY\nROOT neck\n{\nOFFSET 0 0 0\nCHANNELS 1 Xrotation\nJOINT head\n{\nOFFSET 0 10 0\nCHANNELS 1 Yrotation\nEnd Site\n{\nOFFSET 0 22 0\n}\n}\n}\nMOTION\nFrames: 60\nFrame Time: 0.0416667\n")
+	for f := range 60 {
+		u := min(1, max(0, float64(f-20)/14))
+		s := 10*u*u*u - 15*u*u*u*u + 6*u*u*u*u*u
+		fmt.Fprintf(&b, "%.4f %.4f\n", 8*s, 60*s)
+	}
+	sc := parse.Parse("a.bvh", []byte(b.String()), scene.ReadOptions{})
+	if len(sc.Problems) > 0 {
+		t.Fatal(sc.Problems)
+	}
+	for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+		if n.Check == checks.FlatArc.ID {
+			t.Error(n.Message)
+		}
+	}
+}

@@ -87,7 +87,7 @@ func runFlatArc(c *Context) []note.Note {
 		c.eachArc(fig, c.Setting("min_chord"), func(i int, t *motion.Track, k motion.Stroke) {
 			depth := t.ArcDepth(k)
 			if depth >= c.Setting("depth") || fig.Points[i].Role == motion.RootPoint || c.carriedAlong(fig, k) || c.alongGravity(fig, t, k) || c.betweenContacts(fig, i, k) ||
-				c.limbTurn(fig, fig.Points[i].Part, k.First, k.Last) < c.Setting("min_turn") {
+				c.swings(fig, fig.Points[i], k.First, k.Last) < c.Setting("min_turn") {
 				return
 			}
 			f := arcFinding{finding: finding{track: t, first: k.First, last: k.Last, size: k.Chord}, point: i, stroke: k, depth: depth}
@@ -240,6 +240,22 @@ func (c *Context) betweenContacts(fig *motion.Figure, i int, k motion.Stroke) bo
 	}
 	list := fig.HandContacts(i)
 	return touches(list, k.First) && touches(list, k.Last)
+}
+
+// swings is how far, in degrees, the limb turns that carries a point: see limbTurn. Of
+// a head only what moves its point counts: turned about itself it goes nowhere.
+func (c *Context) swings(fig *motion.Figure, p motion.Point, a, b int) float64 {
+	turn := c.limbTurn(fig, p.Part, a, b)
+	if p.Role != motion.HeadPoint || p.Offset == (r3.Vec{}) {
+		return turn
+	}
+	most := 0.0
+	locals := c.Study.Locals(p.Part, a, b+1)
+	from := locals[0].Vector(p.Offset)
+	for i := range locals {
+		most = max(most, motion.Angle(from, locals[i].Vector(p.Offset)))
+	}
+	return min(turn, most)
 }
 
 // limbTurn is the largest turn, in degrees, that the part or a part of its limb
