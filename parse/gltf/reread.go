@@ -97,7 +97,7 @@ func (r *rereader) statics() (scene.Reread, bool) {
 	if a != nil && !r.channels(s.Channels, a, b, now) {
 		return scene.Reread{}, false
 	}
-	return scene.Reread{Scene: &s, Parts: differing(r.old.Parts, s.Parts)}, true
+	return scene.Reread{Scene: &s, Parts: r.differing(s.Parts)}, true
 }
 
 // parts moves the places of parts.
@@ -133,11 +133,25 @@ func (r *rereader) channels(channels []scene.Channel, a, b *animation, now []dat
 	return true
 }
 
-// differing returns the parts of which a static value differs.
-func differing(a, b []scene.Part) (ids []scene.PartID) {
-	for i := range a {
-		if !slices.EqualFunc(a[i].Ops, b[i].Ops, func(x, y scene.Op) bool { return slices.Equal(x.Value, y.Value) }) {
-			ids = append(ids, scene.PartID(i))
+// differing returns the parts of which a static value differs, but for those in
+// whose place channels stand, before the first key and behind the last one too.
+func (r *rereader) differing(now []scene.Part) (ids []scene.PartID) {
+	type place struct {
+		part scene.PartID
+		op   int
+	}
+	driven := make(map[place]int) // components
+	for i := range r.old.Channels {
+		c := &r.old.Channels[i]
+		driven[place{c.Part, c.Op}] += c.Curve.Stride
+	}
+	for i := range now {
+		id := scene.PartID(i)
+		for k, op := range now[i].Ops {
+			if !slices.Equal(op.Value, r.old.Parts[i].Ops[k].Value) && driven[place{id, k}] < op.Kind.Width() {
+				ids = append(ids, id)
+				break
+			}
 		}
 	}
 	return ids

@@ -43,6 +43,7 @@ type Reread struct {
 	// Changed are the channels whose keys changed. Parts, ops, channels and
 	// files have the same ids as in the old scene.
 	Changed []ChannelID
-	// Parts are the parts of which a static value changed, in their Ops.
+	// Parts are the parts of which a static value changed, in their Ops. One in
+	// whose place channels stand at all times need not be among them.
 	Parts []PartID
 }
