@@ -96,7 +96,7 @@ var bodyWords = map[string]word{
 	"spine": {Chest, 0, 1}, "torso": {Chest, 0, 1}, "chest": {Chest, 0, 1}, "ribs": {Chest, 0, 1}, "rib": {Chest, 0, 1},
 	"ribcage": {Chest, 0, 1}, "abdomen": {Chest, 0, 1}, "belly": {Chest, 0, 1}, "waist": {Chest, 0, 1}, "back": {Chest, 0, 0}, "ab": {Chest, 0, 0}, "abs": {Chest, 0, 0}, "thorax": {Chest, 0, 1}, "lumbar": {Chest, 0, 1},
 	"neck": {Neck, 0, 2}, "head": {Head, 0, 2}, "skull": {Head, 0, 2},
-	"jaw": {Mouth, 0, 5}, "mouth": {Mouth, 0, 5}, "lip": {Mouth, 0, 5}, "lips": {Mouth, 0, 5}, "muzzle": {Mouth, 0, 5}, "tongue": {Mouth, 0, 5},
+	"jaw": {Mouth, 0, 5}, "mandible": {Mouth, 0, 5}, "mouth": {Mouth, 0, 5}, "lip": {Mouth, 0, 5}, "lips": {Mouth, 0, 5}, "muzzle": {Mouth, 0, 5}, "tongue": {Mouth, 0, 5},
 	"chin": {Mouth, 0, 4}, "beak": {Mouth, 0, 5}, "smile": {Mouth, 0, 5}, "frown": {Mouth, 0, 5}, "teeth": {Mouth, 0, 4},
 	"brow": {Brows, 0, 8}, "brows": {Brows, 0, 8}, "eyebrow": {Brows, 0, 8},
 	"lid": {Lids, 0, 7}, "lids": {Lids, 0, 7}, "eyelid": {Lids, 0, 7}, "blink": {Lids, 0, 7}, "squint": {Lids, 0, 7},
