@@ -170,6 +170,16 @@ var moreTimingCases = []struct {
 		a.Ease(arm, designed.X, designed.Keyed(designed.Key{T: 37.0 / 25}, designed.Key{T: 38.0 / 25, V: -9.5}, designed.Key{T: 39.0 / 25, V: -32},
 			designed.Key{T: 40.0 / 25, V: -53}, designed.Key{T: 41.0 / 25, V: -60}, designed.Key{T: 47.0 / 25, V: -62}))
 	}},
+	// A head that turns at once, and the short eased turn of four frames of a gull.
+	{"short turn", "hard-start", func(a aboard, flawed bool) {
+		if flawed {
+			a.Ease(a.Head, designed.Y, designed.Stroke(late, 37.4/25, 50.4/25, -50))
+			a.Ease(a.Head, designed.Y, designed.Stroke(designed.MinimumJerk, 0.8, 1.1, 8))
+			return
+		}
+		a.Ease(a.Head, designed.Y, designed.Keyed(designed.Key{T: 37.0 / 25}, designed.Key{T: 38.0 / 25, V: 10.5}, designed.Key{T: 39.0 / 25, V: 21},
+			designed.Key{T: 40.0 / 25, V: 29}, designed.Key{T: 41.0 / 25, V: 31}, designed.Key{T: 44.0 / 25, V: 31.5}))
+	}},
 	// An arm that swings on after a move, and one that waves: the forearm swings
 	// more than it.
 	{"wave", "loose-settle", func(a aboard, flawed bool) {
@@ -210,6 +220,14 @@ var moreTimingCases = []struct {
 		if !flawed {
 			a.Shift(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 1.1, 2.3, 60))
 		}
+	}},
+	// An arm that stops at once, and a jaw that closes on a sound.
+	{"sound", "hard-stop", func(a aboard, flawed bool) {
+		p := a.Jaw
+		if flawed {
+			p = a.Upper[designed.Left]
+		}
+		a.Ease(p, designed.X, designed.Stroke(func(x float64) float64 { return x * x * x }, 1.48, 2, -40))
 	}},
 	// A neck that stutters and one that does not: the head itself does nothing.
 	{"neck", "hitch", func(a aboard, flawed bool) {

@@ -54,8 +54,8 @@ func runHard(c *Context, start bool) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes {
-				continue // a blink and a dart of the eyes start and stop at once
+			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes || b == motion.Mouth {
+				continue // a blink, a dart of the eyes and a sound start and stop at once
 			}
 			all = append(all, c.hardEdges(fig, t, start)...)
 		}
@@ -91,8 +91,8 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 		if t.Prominence(k) < 1 {
 			continue // 3 degrees, a tenth of a weight: nobody sees how it starts
 		}
-		share := edgeShare(t, k, start)
-		if share < c.Setting("share") || c.nearContact(fig, edge) || c.stepsOff(fig, t.Part, edge) || c.givesWay(fig, t, k.First, k.Last) {
+		share, seconds := edgeShare(t, k, start)
+		if seconds < c.Setting("min_time")-1e-9 || share < c.Setting("share") || c.nearContact(fig, edge) || c.stepsOff(fig, t.Part, edge) || c.givesWay(fig, t, k.First, k.Last) {
 			continue
 		}
 		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}
@@ -108,11 +108,13 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 // for an eased start to be over by then, the second counts when it is all but
 // the largest and the first at least cutShort of that; where the first is smaller,
 // it is an ease of one frame.
-func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
+//
+// The seconds are those of the stroke without its dying settle.
+func edgeShare(t *motion.Track, k motion.Stroke, start bool) (share, seconds float64) {
 	w := motion.Window(t.Rate, 1.0/24)
 	n := (k.Last - k.First) / w
 	if n < 4 {
-		return 0 // too few spacings to tell an edge from the middle
+		return 0, 0 // too few spacings to tell an edge from the middle
 	}
 	largest, edge := 0.0, 0.0
 	for i := k.First; i+w <= k.Last; i++ {
@@ -130,9 +132,9 @@ func edgeShare(t *motion.Track, k motion.Stroke, start bool) float64 {
 		edge = second
 	}
 	if largest == 0 {
-		return 0
+		return 0, 0
 	}
-	return edge / largest
+	return edge / largest, float64(n*w) / t.Rate
 }
 
 // quickSpacings counts the spacings of a stroke over w frames from the first to the
