@@ -131,8 +131,11 @@ func (c *Context) settles(fig *motion.Figure, t *motion.Track) []settleFinding {
 	var out []settleFinding
 	for i := 0; i < len(strokes); i++ {
 		main, from := strokes[i], i+1
+		if from == len(strokes) || strokes[from].Chord > 0.5*main.Length*(1+rounding) {
+			continue // too large for a swing: no stroke gets farther than it is long
+		}
 		move := reached(t, main)
-		if from < len(strokes) && strokes[from].Chord < 0.5*move && sameWay(t, main, strokes[from]) {
+		if strokes[from].Chord < 0.5*move && sameWay(t, main, strokes[from]) {
 			from++ // it goes past its place before it swings back
 		}
 		var swings []swing
