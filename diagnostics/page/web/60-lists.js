@@ -27,6 +27,9 @@ const listNotes = () => {
 // firstChanges are told at once; the others when asked for.
 const firstChanges = 8;
 
+// arrows draws what a measure changed to so that no line breaks within the arrow.
+const arrows = (text) => text.replaceAll(" -> ", "\u00a0\u2192 ");
+
 const listChanges = () => {
   const { change } = state.shot;
   $("changes").hidden = !change;
@@ -36,7 +39,7 @@ const listChanges = () => {
   $("changes-title").textContent = `Since ${change.name}`;
   $("change-lines").replaceChildren(...change.lines.map((textContent) => make("li", { textContent })));
   const entries = change.items.map((item, at) => make("li", {}, make("button", { type: "button", onclick: () => choose({ kind: "change", at }) },
-    make("span", { className: "frames", textContent: `${framesOf(item.frames)} ` }), item.text)));
+    make("span", { className: "frames", textContent: `${framesOf(item.frames)} ` }), arrows(item.text))));
   $("change-list").replaceChildren(...entries.slice(0, firstChanges));
   $("more").hidden = entries.length <= firstChanges;
   $("more").firstElementChild.textContent = `${entries.length - firstChanges} more`;
