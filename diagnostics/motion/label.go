@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -16,11 +17,12 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 	fig.labels = make(map[scene.PartID]Label, len(fig.Parts))
 	var kinds kindSet
 	skeleton := 0
+	below := fig.kindsBelow()
 	for _, p := range fig.Parts {
 		part := &s.Scene.Parts[p]
 		l := ReadName(part.Name)
-		if part.Kind == scene.Tip {
-			l = Label{} // "End Site" says nothing; a tip belongs to its bone
+		if part.Kind == scene.Tip || (l.inherits() && below[p]&(1<<Hips) != 0) {
+			l = Label{} // "End Site" says nothing, a tip belongs to its bone; above hips stands no limb
 		}
 		fig.labels[p] = l
 		kinds |= kindBit(l)
@@ -51,6 +53,18 @@ func (fig *Figure) label(rest map[scene.PartID]r3.Vec) {
 		fig.labels[p] = l
 	}
 	fig.labelSides(rest)
+}
+
+// kindsBelow says which body parts the names below each part speak of.
+func (fig *Figure) kindsBelow() map[scene.PartID]kindSet {
+	parts := fig.study.Scene.Parts
+	below := make(map[scene.PartID]kindSet, len(fig.Parts))
+	for _, p := range slices.Backward(fig.Parts) {
+		if up := parts[p].Parent; up != scene.NoPart {
+			below[up] |= below[p] | kindBit(ReadName(parts[p].Name))
+		}
+	}
+	return below
 }
 
 // bodyKinds are the kinds that show how a body is built. Hips are none of them:

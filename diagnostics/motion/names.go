@@ -228,6 +228,9 @@ func matchToken(tok string) (w word, side Side, modifier string, ok bool) {
 	if w, ok = bodyWords[tok]; ok {
 		return w, Middle, "", true
 	}
+	if noBodyWords[tok] {
+		return word{}, Middle, "", false
+	}
 	bestLen := 0
 	for n := len(tok) - 1; n >= 3; n-- {
 		for _, at := range [2]int{len(tok) - n, 0} {
