@@ -170,6 +170,9 @@ func TestCompareCommand(t *testing.T) {
 		if c.Title != "deckhand_polish.usda since deckhand_spline.usda" {
 			t.Errorf("title %q", c.Title)
 		}
+		if !tt.documents && !tt.quiet { // a message may be taken in after the answer to the command
+			e.await("the comparison as a message", func() bool { return len(e.messages) > 0 })
+		}
 		e.mu.Lock()
 		said, shown := len(e.messages), slices.Clone(e.shown)
 		e.mu.Unlock()
