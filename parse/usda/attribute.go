@@ -285,7 +285,7 @@ func (p *parser) leavesScene(x path) bool {
 // unique appends an item to a list in which nothing may stand twice.
 func (p *parser) unique(list []arc, a arc) []arc {
 	if len(list) < 64 && slices.ContainsFunc(list, a.same) {
-		p.problem(int(a.at.start), int(a.at.end), "expected each item of this list once, found '%s' again", p.src[a.at.start:a.at.end])
+		p.problem(int(a.at.start), int(a.at.end), "expected each item of this list once, found %s again", quoted(string(p.src[a.at.start:a.at.end])))
 		return list
 	}
 	return append(list, a)

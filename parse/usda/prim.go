@@ -195,7 +195,7 @@ func (p *parser) variant(set *variantSet) bool {
 func (p *parser) variantName(name string, at int) bool {
 	for i, r := range name {
 		if !isPart(r) && r != '|' && r != '-' && !(r == '.' && i == 0) {
-			p.problem(at, p.pos, "expected a name of letters, digits, '_', '|' and '-' for a variant, found '%s'", name)
+			p.problem(at, p.pos, "expected a name of letters, digits, '_', '|' and '-' for a variant, found %s", quoted(name))
 			return false
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"strings"
 	"unicode/utf8"
+
+	"curvelint/parse/text"
 )
 
 // stringEnd returns the offset behind the string at offset i, and false when
@@ -51,6 +53,12 @@ func (p *parser) text(what string) (string, bool) {
 	p.pos = end
 	n := len(p.quoteAt(start))
 	return unescape(p.src[start+n : end-n]), true
+}
+
+// quoted quotes what a string of the file says for a message: escaped and cut.
+func quoted(s string) string {
+	q := text.Quote([]byte(s))
+	return "'" + q[1:len(q)-1] + "'"
 }
 
 // quoteAt returns the quote that opens the string at offset i.

@@ -68,7 +68,7 @@ func (b *builder) op(p *composed, id scene.PartID, name string, at scene.Span) {
 	word, _, _ := strings.Cut(strings.TrimPrefix(attribute, "xformOp:"), ":")
 	kind, known := opKinds[word]
 	if !known || !strings.HasPrefix(attribute, "xformOp:") {
-		b.problems.Add(scene.Unsupported, at, "expected a transform op such as xformOp:translate, found '%s'; it is left out of %s", name, p.path)
+		b.problems.Add(scene.Unsupported, at, "expected a transform op such as xformOp:translate, found %s; it is left out of %s", quoted(name), p.path)
 		return
 	}
 	v, ok := p.valued(attribute)
