@@ -186,7 +186,7 @@ func (p *composed) target(name string) string {
 
 // span returns where a range of the opinion's layer lies.
 func (o opinion) span(e extent) scene.Span {
-	return scene.Span{File: o.layer.file, Start: e.start, End: e.end}
+	return scene.Span{File: o.layer.file, Start: e.start, End: max(e.start, e.end)}
 }
 
 // header returns where the strongest opinion declares the prim: preferably a

@@ -177,9 +177,9 @@ type property struct {
 // declared returns the header of the animation, else of the property.
 func (q *property) declared() extent {
 	switch {
-	case q.samples != nil && q.sampled.end > 0:
+	case q.samples != nil && q.sampled.end > q.sampled.start: // a second one may have been cut off
 		return q.sampled
-	case q.spline != nil && q.splined.end > 0:
+	case q.spline != nil && q.splined.end > q.splined.start:
 		return q.splined
 	}
 	return q.header
