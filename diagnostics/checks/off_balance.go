@@ -4,11 +4,13 @@ import (
 	_ "embed"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
 )
 
 //go:embed off_balance.md
@@ -97,9 +99,10 @@ func (c *Context) balanceNote(fig *motion.Figure, first, last int, out float64) 
 
 // stand is what a figure stands on, with what is needed at every frame found once.
 type stand struct {
-	fig  *motion.Figure
-	up   r3.Vec
-	feet []motion.Foot
+	fig   *motion.Figure
+	up    r3.Vec
+	feet  []motion.Foot
+	limbs []motion.TwoBone
 	// clear is the height, by point, above which a foot is off the ground: 5 % of
 	// figure size over its usual lowest.
 	clear map[int]float64
@@ -117,7 +120,7 @@ type stand struct {
 const footClear = 0.05
 
 func (c *Context) stand(fig *motion.Figure) *stand {
-	st := &stand{fig: fig, up: fig.Up(), feet: fig.Feet(), clear: map[int]float64{}, centre: fig.Centre(0, c.Study.N)}
+	st := &stand{fig: fig, up: fig.Up(), feet: fig.Feet(), limbs: fig.Limbs(), clear: map[int]float64{}, centre: fig.Centre(0, c.Study.N)}
 	for _, f := range st.feet {
 		for _, i := range f.Points {
 			st.clear[i] = motion.Percentile(fig.CarriedTrack(i).Heights(st.up), 0.05) + footClear
@@ -169,11 +172,13 @@ const bentLeg = 0.7
 // body standing: who sits may rest the feet anywhere, or let them hang.
 func (st *stand) bent(f motion.Foot, frame int) bool {
 	g := st.fig.GroupOf(st.fig.Points[f.Points[0]].Part)
-	if g == nil || g.Label.Body != motion.Leg || len(g.Parts) < 3 {
+	i := slices.IndexFunc(st.limbs, func(l motion.TwoBone) bool { return l.Label.Body == motion.Leg && st.fig.GroupOf(l.Upper) == g })
+	if i < 0 {
 		return false
 	}
-	s := st.fig.Study()
-	hip, knee, ankle := s.WorldPosition(g.Parts[0], s.Frame(frame)), s.WorldPosition(g.Parts[1], s.Frame(frame)), s.WorldPosition(g.Parts[2], s.Frame(frame))
+	s, l := st.fig.Study(), st.limbs[i]
+	at := func(p scene.PartID) r3.Vec { return s.WorldPosition(p, s.Frame(frame)) }
+	hip, knee, ankle := at(l.Upper), at(l.Lower), at(l.End)
 	long := r3.Norm(r3.Sub(knee, hip)) + r3.Norm(r3.Sub(ankle, knee))
 	return r3.Dot(r3.Sub(hip, ankle), st.up) < bentLeg*long
 }
