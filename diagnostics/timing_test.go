@@ -426,3 +426,16 @@ func TestBlockedByItsFaceAlone(t *testing.T) {
 		}
 	}
 }
+
+// A move that starts between two frames shows part of its first spacing: the note
+// says what both are, and of a start on a frame what the one is.
+func TestHardStartSaysWhichSpacing(t *testing.T) {
+	for start, want := range map[float64]string{1.5: "its first spacing is 100 % of the largest", 1.5 + 0.5/24: "its first spacings are 51 % and 100 % of the largest"} {
+		a := newAboard()
+		a.Ease(a.Head, designed.Y, func(s float64) float64 { return -60 * (1 - math.Pow(1-math.Min(math.Max(s-start, 0), 1), 1.5)) })
+		said := saidOf(t, a.Shot, "start.bvh", write.BVH, "hard-start")
+		if len(said) != 1 || !strings.Contains(said[0].Message, want) {
+			t.Errorf("start at %g s: %v, want %q", start, said, want)
+		}
+	}
+}

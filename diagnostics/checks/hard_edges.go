@@ -43,7 +43,15 @@ var HardStop = &Check{
 type hardEdge struct {
 	finding
 	stroke motion.Stroke
-	share  float64
+	edgeSpacing
+}
+
+// edgeSpacing is what the start or end of a stroke is judged by.
+type edgeSpacing struct {
+	beside float64 // the spacing beside the hold, as a share of the largest
+	share  float64 // that which counts: the same, or the next one
+	// seconds is how long the stroke takes without its dying settle.
+	seconds float64
 }
 
 func runHard(c *Context, start bool) []note.Note {
@@ -91,50 +99,45 @@ func (c *Context) hardEdges(fig *motion.Figure, t *motion.Track, start bool) []h
 		if t.Prominence(k) < 1 {
 			continue // 3 degrees, a tenth of a weight: nobody sees how it starts
 		}
-		share, seconds := edgeShare(t, k, start)
-		if seconds < c.Setting("min_time")-1e-9 || share < c.Setting("share") || c.nearContact(fig, edge) || c.stepsOff(fig, t.Part, edge) || c.givesWay(fig, t, k.First, k.Last) {
+		e := edgeOf(t, k, start)
+		if e.seconds < c.Setting("min_time")-1e-9 || e.share < c.Setting("share") || c.nearContact(fig, edge) || c.stepsOff(fig, t.Part, edge) || c.givesWay(fig, t, k.First, k.Last) {
 			continue
 		}
-		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, share}
+		f := hardEdge{finding{track: t, first: k.First, last: k.Last, size: likeFigures(t.Quality, k.Length)}, k, e}
 		f.drivers = s.Drivers(t, k.First, k.Last)
 		out = append(out, f)
 	}
 	return out
 }
 
-// edgeShare is the spacing at the start or end of a stroke, over 1/24 s, as a
+// edgeOf measures the spacing at the start or end of a stroke, over 1/24 s, as a
 // share of its largest. A move may start between two frames and then shows only
 // part of its first spacing: in a stroke of eight spacings and more, too long
 // for an eased start to be over by then, the second counts when it is all but
 // the largest and the first at least cutShort of that; where the first is smaller,
-// it is an ease of one frame.
-//
-// The seconds are those of the stroke without its dying settle.
-func edgeShare(t *motion.Track, k motion.Stroke, start bool) (share, seconds float64) {
+// it is an ease of one frame. With fewer than four spacings an edge cannot be told
+// from the middle.
+func edgeOf(t *motion.Track, k motion.Stroke, start bool) edgeSpacing {
 	w := motion.Window(t.Rate, 1.0/24)
-	n := (k.Last - k.First) / w
-	if n < 4 {
-		return 0, 0 // too few spacings to tell an edge from the middle
-	}
-	largest, edge := 0.0, 0.0
+	largest := 0.0
 	for i := k.First; i+w <= k.Last; i++ {
 		largest = max(largest, chord(t, i, w))
 	}
-	n = quickSpacings(t, k, w, largest)
+	if (k.Last-k.First)/w < 4 || largest == 0 {
+		return edgeSpacing{}
+	}
 	at := func(j int) float64 {
 		if start {
-			return chord(t, k.First+j*w, w)
+			return chord(t, k.First+j*w, w) / largest
 		}
-		return chord(t, k.Last-(j+1)*w, w)
+		return chord(t, k.Last-(j+1)*w, w) / largest
 	}
-	edge = at(0)
-	if second := at(1); n >= 8 && second > 0.97*largest && edge >= cutShort*largest {
-		edge = second
+	n := quickSpacings(t, k, w, largest)
+	e := edgeSpacing{beside: at(0), share: at(0), seconds: float64(n*w) / t.Rate}
+	if second := at(1); n >= 8 && second > 0.97 && e.beside >= cutShort {
+		e.share = max(e.share, second)
 	}
-	if largest == 0 {
-		return 0, 0
-	}
-	return edge / largest, float64(n*w) / t.Rate
+	return e
 }
 
 // quickSpacings counts the spacings of a stroke over w frames from the first to the
@@ -169,8 +172,12 @@ func (c *Context) hardNote(fig *motion.Figure, f hardEdge, start bool) note.Note
 	if start {
 		n = c.draft(p, ch, at, min(at+2*w, f.last))
 	}
-	n.Message = fmt.Sprintf("%s: %s at full speed, its %s spacing is %s of the largest; add one or two smaller ones",
-		c.span(at, at), c.says(p, what), which, percent(f.share))
+	spacing := fmt.Sprintf("%s spacing is %s", which, percent(f.beside))
+	if f.share > f.beside {
+		spacing = fmt.Sprintf("%s spacings are %s and %s", which, percent(f.beside), percent(f.share))
+	}
+	n.Message = fmt.Sprintf("%s: %s at full speed, its %s of the largest; add one or two smaller ones",
+		c.span(at, at), c.says(p, what), spacing)
 	n.Weight = c.weigh(fig, p, f.size)
 	n.Measures = []note.Measure{
 		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},
