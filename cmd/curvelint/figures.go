@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -32,20 +31,20 @@ func newFigures(std streams) *cobra.Command {
 			}
 			return nil
 		},
-		RunE: func(c *cobra.Command, args []string) error {
-			return runFigures(c.Context(), std.out, fixed, args[0])
+		RunE: func(_ *cobra.Command, args []string) error {
+			return runFigures(std.out, fixed, args[0])
 		},
 	}
 	c.Flags().StringVar(&fixed, "config", "", "use this `FILE` instead of looking for curvelint.toml")
 	return c
 }
 
-func runFigures(ctx context.Context, w io.Writer, fixed, file string) error {
-	s, err := loadShot(ctx, &config.Finder{Schema: diagnostics.Schema(), Fixed: fixed}, file)
+func runFigures(w io.Writer, fixed, file string) error {
+	study, _, err := loadStudy(&config.Finder{Schema: diagnostics.Schema(), Fixed: fixed}, file)
 	if err != nil {
 		return err
 	}
-	figures := s.result.Study.Figures()
+	figures := study.Figures()
 	if len(figures) == 0 {
 		return errors.New(file + " has nothing that moves")
 	}

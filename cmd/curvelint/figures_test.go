@@ -24,12 +24,13 @@ func TestFigures(t *testing.T) {
 func TestFiguresThatAreNotKnown(t *testing.T) {
 	shots(t, map[string]string{
 		"winch.bvh":  winch,
+		"torn.bvh":   "HIERARCHY\nROOT\n",
 		"still.usda": "#usda 1.0\ndef Xform \"bollard\" {\n    double3 xformOp:translate = (1, 0, 0)\n    uniform token[] xformOpOrder = [\"xformOp:translate\"]\n}\n",
 	})
 	if _, out, _ := call(t, "", "figures", "winch.bvh"); !strings.Contains(out, "units of the file") || !strings.Contains(out, "  root  drum\n") {
 		t.Errorf("a drum with no body's name:\n%s", out)
 	}
-	for path, want := range map[string]string{"still.usda": "still.usda has nothing that moves", "none.usda": "none.usda does not exist"} {
+	for path, want := range map[string]string{"still.usda": "still.usda has nothing that moves", "none.usda": "none.usda does not exist", "torn.bvh": "torn.bvh cannot be read: expected"} {
 		if status, _, errs := call(t, "", "figures", path); status != statusFailed || !strings.Contains(errs, want) {
 			t.Errorf("%s: status %d, %q, want %q", path, status, errs, want)
 		}
