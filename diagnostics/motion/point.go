@@ -137,8 +137,12 @@ func (fig *Figure) limbPoints(side Side, pair byte) {
 	if heel == scene.NoPart {
 		heel = foot // an ankle stands over the heel and moves with it
 	}
+	word := "heel"
+	if pair != 0 && heel == foot {
+		word = "foot" // of a beast, whose heel is in the air
+	}
 	if heel != scene.NoPart {
-		fig.add(Point{Name: name("heel"), Role: HeelPoint, Side: side, Part: heel})
+		fig.add(Point{Name: name(word), Role: HeelPoint, Side: side, Part: heel})
 	}
 	if toe == scene.NoPart && foot != scene.NoPart {
 		toe = fig.leafBelow(foot)
