@@ -40,11 +40,11 @@ func FuzzAllowTOML(f *testing.F) {
 	f.Add(`a\b'c"`, "two\nlines\t\x7f")
 	f.Fuzz(func(t *testing.T, part, why string) {
 		if !utf8.ValidString(part) || !utf8.ValidString(why) || strings.TrimSpace(why) == "" || strings.TrimSpace(part) == "" {
-			t.Skip("no text")
+			t.Skip("an allowance names a part and a reason, in UTF-8")
 		}
 		g, err := NewGlob(EscapeGlob(part))
 		if err != nil {
-			t.Skip(err)
+			t.Skip("no name that a pattern can be made of:", err)
 		}
 		a := Allow{Check: "frozen-hold", Match: Globs{g}, Why: why}
 		c := Parse("curvelint.toml", []byte(a.TOML()), testSchema)
