@@ -3,4 +3,4 @@
 # work must grow no faster than the input.
 set -euo pipefail
 cd "$(dirname "$0")/.."
-go run ./cmd/bench -growth
+go run ./cmd/lab/bench -growth

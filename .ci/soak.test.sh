@@ -5,4 +5,4 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 length=2m
 [ -z "${CURVELINT_NIGHTLY:-}" ] || length=30m
-go run ./cmd/bench -soak "${CURVELINT_SOAK:-$length}"
+go run ./cmd/lab/bench -soak "${CURVELINT_SOAK:-$length}"

@@ -9,10 +9,10 @@ import (
 	"testing"
 	"time"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
 )
 
 // BenchmarkStudy reads bakes and studies them with all checks, on one core. The

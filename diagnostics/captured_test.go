@@ -9,12 +9,12 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 	"curvelint/parse"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // readCapture reads captured human motion, from an open motion-capture collection,

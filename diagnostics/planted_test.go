@@ -5,9 +5,9 @@ import (
 	"slices"
 	"testing"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/checks"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/note"
 )
 

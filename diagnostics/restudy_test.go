@@ -10,11 +10,11 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 	"curvelint/parse"

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"testing"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/note"
 )
 

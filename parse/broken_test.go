@@ -10,8 +10,8 @@ import (
 
 	"golang.org/x/tools/txtar"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 	"curvelint/parse/text"
 )
 

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // outcome is what the reference loader makes of a file: why it fails, or how

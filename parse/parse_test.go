@@ -7,8 +7,8 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 const gull = "HIERARCHY\nROOT gull\n{\n\tOFFSET 0 0 0\n\tCHANNELS 1 Yrotation\n}\nMOTION\nFrames: 2\nFrame Time: 0.0416667\n1\n2\n"

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // samples calls f for every scene file of testdata/demo.

@@ -8,8 +8,8 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"curvelint/diagnostics/designed"
-	asfile "curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	asfile "curvelint/cmd/lab/designed/write"
 	"curvelint/parse/scene"
 	"curvelint/parse/text"
 )

@@ -12,9 +12,9 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	designedwrite "curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	designedwrite "curvelint/cmd/lab/designed/write"
 )
 
 // twoPasses writes a folder with the earlier and the later pass of the demo, and

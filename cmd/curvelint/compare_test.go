@@ -11,9 +11,9 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/note"
 )
 

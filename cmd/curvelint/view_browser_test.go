@@ -13,11 +13,11 @@ import (
 	"testing"
 	"time"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
 )
 
 const pageTests = repoRoot + "/diagnostics/page/test"

@@ -42,7 +42,7 @@ func TestDocumentsAreComplete(t *testing.T) {
 			}
 		}
 		if found == 0 {
-			t.Errorf("the document of %s has no picture; run go generate ./diagnostics/corpus/pictures", c.ID)
+			t.Errorf("the document of %s has no picture; run go generate ./cmd/lab/corpus/pictures", c.ID)
 		}
 	}
 }

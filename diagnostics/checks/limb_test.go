@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"testing"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/motion"
 	"curvelint/parse"
 	"curvelint/parse/scene"

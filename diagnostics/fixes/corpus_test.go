@@ -3,8 +3,8 @@ package fixes_test
 import (
 	"testing"
 
+	"curvelint/cmd/lab/corpus"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/corpus"
 	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
 )

@@ -6,8 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/motion"
 	"curvelint/parse"
 	"curvelint/parse/scene"

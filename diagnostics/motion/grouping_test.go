@@ -11,13 +11,13 @@ import (
 	"testing"
 	"unicode"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/motion"
 	"curvelint/parse"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // habit renames a part: from the words of its name, its side and its number in

@@ -14,12 +14,12 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/motion"
 	"curvelint/parse"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // tolerance is the largest difference from the reference library, in figure

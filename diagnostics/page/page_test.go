@@ -15,10 +15,10 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/report"
 	"curvelint/parse"
 )

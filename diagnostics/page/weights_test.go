@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/motion"
 	"curvelint/parse/scene"
 )

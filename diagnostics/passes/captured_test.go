@@ -7,9 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/passes"
-	"curvelint/parse/scene/scenetest"
 )
 
 // lines edits the motion lines of a BVH: keep says which stay, interval is their

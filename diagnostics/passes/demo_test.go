@@ -10,10 +10,10 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/passes"

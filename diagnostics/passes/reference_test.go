@@ -6,9 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/passes"
-	"curvelint/parse/scene/scenetest"
 )
 
 // tracked writes the path of a point of the polish in the picture as a table, by

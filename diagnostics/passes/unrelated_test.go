@@ -10,12 +10,12 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/natural"
-	"curvelint/diagnostics/designed/write"
 	"curvelint/diagnostics/passes"
-	"curvelint/parse/scene/scenetest"
 )
 
 // natured writes a natural shot as BVH.

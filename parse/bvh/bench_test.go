@@ -8,8 +8,8 @@ import (
 	"testing"
 	"unsafe"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented figure, a rope of joints that sways: frames lines of

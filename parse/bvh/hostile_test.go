@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // TestTruncated cuts an export at 200 places: what is there is used, and that

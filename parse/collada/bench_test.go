@@ -8,8 +8,8 @@ import (
 	"testing"
 	"unsafe"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented rope of joints that sways: three angles a joint,

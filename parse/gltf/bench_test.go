@@ -9,8 +9,8 @@ import (
 
 	"github.com/go-json-experiment/json/jsontext"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // bake writes an invented rope of joints that sways: a rotation a joint, keyed

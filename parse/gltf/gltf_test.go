@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // file builds a glTF file, invented data: buffers in a data URI, one buffer

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 func checkScene(t *testing.T, s *scene.Scene) {

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // TestTruncated cuts a table at 200 places: no number that was cut is used,

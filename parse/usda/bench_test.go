@@ -9,8 +9,8 @@ import (
 	"testing"
 	"unsafe"
 
+	"curvelint/cmd/lab/scenetest"
 	"curvelint/parse/scene"
-	"curvelint/parse/scene/scenetest"
 )
 
 // sway is an invented value for the animation of a rope.

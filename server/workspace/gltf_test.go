@@ -8,8 +8,8 @@ import (
 
 	"go.lsp.dev/uri"
 
-	"curvelint/diagnostics/designed"
-	"curvelint/diagnostics/designed/write"
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/write"
 	"curvelint/parse/text"
 )
 

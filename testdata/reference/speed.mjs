@@ -1,6 +1,6 @@
 // Loads each file whose path comes on a line of standard input and answers how
 // many milliseconds that took, without reading it from disk: the baseline of
-// cmd/bench.
+// cmd/lab/bench.
 import { readFileSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { load } from './load.mjs';

@@ -1,0 +1,107 @@
+package corpus
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"curvelint/cmd/lab/designed"
+	"curvelint/cmd/lab/designed/natural"
+	"curvelint/cmd/lab/designed/write"
+	"curvelint/diagnostics/config"
+)
+
+// Kind says what a case is for.
+type Kind uint8
+
+// The kinds of cases.
+const (
+	Flaw    Kind = iota // one flaw is planted
+	Near                // the same motion, properly animated
+	Natural             // natural motion of some kind
+)
+
+// Case is one scene of the corpus.
+type Case struct {
+	Name string
+	Kind Kind
+	// Check is the check that the flaw or the near miss is about, "" for
+	// natural motion.
+	Check string
+	Rate  float64
+	File  string // name with the format's extension
+	Text  []byte
+	// Config is what a person says of the shot.
+	Config config.Config
+	// Label is the planted flaw; frames count from the scene's first frame.
+	Label       designed.Label
+	First, Last int
+	Seed        int
+}
+
+// Held reports whether the case is in the half that is kept back.
+func (c *Case) Held() bool { return c.Seed%2 == 1 }
+
+// planter puts a figure on an empty stage, adds the motion under test, flawed or
+// proper, and labels the flaw.
+type planter func(s *stage, flawed bool)
+
+type writer struct {
+	ext   string
+	write func(io.Writer, *designed.Take) error
+}
+
+var (
+	anyFormat   = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".bvh", write.BVH}, {".gltf", write.GLTF}, {".dae", write.COLLADA}, {".x3d", write.X3D}, {".csv", write.Table}, {".usda", write.USDASparse}, {".usda", write.USDASplines}, {".usda", write.USDAMixed}}
+	metred      = []writer{{".usda", write.USDA}, {".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".dae", write.COLLADA}} // formats that know their unit
+	between     = []writer{{".usda", write.USDA}, {".dae", write.COLLADA}}                                                       // formats that can carry a wrapped angle
+	rates       = []float64{24, 25, 30, 24, 48, 60}
+	habits      = []designed.Naming{designed.Snake, designed.Camel, designed.Prefixed("ferry:"), designed.Letter}
+	units       = []float64{0.01, 1, 0.0254}
+	withWeights = []writer{{".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".csv", write.Table}} // formats whose writers have shape weights
+)
+
+// Make makes the flawed or the proper case of a check for a seed.
+func Make(check string, seed int, flawed bool) (Case, error) {
+	p, ok := planters[check]
+	if !ok {
+		return Case{}, fmt.Errorf("no planter for %q", check)
+	}
+	r := designed.Seed(uint64(seed)*2654435761 + uint64(len(check))*97 + uint64(check[0]))
+	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
+	s.rate = rates[r.Int(len(rates))]
+	p(s, flawed)
+	c := Case{Check: check, Kind: Near, Seed: seed, Config: s.config}
+	if flawed {
+		c.Kind, c.Label = Flaw, s.label
+	}
+	w := s.formats[r.Int(len(s.formats))]
+	rate, shot := s.rate, s.Shot.InUnits(units[r.Int(len(units))])
+	if r.Chance(0.3) {
+		shot = shot.ZUp()
+	}
+	c.Name = fmt.Sprintf("%s-%d-%s", check, seed, map[bool]string{true: "flaw", false: "near"}[flawed])
+	return c, c.fill(shot, rate, w)
+}
+
+// MakeNatural makes a scene of natural motion.
+func MakeNatural(k natural.Kind, seed int) (Case, error) {
+	r := designed.Seed(uint64(seed)*40503 + 7)
+	shot := natural.Shot(k, natural.Options{Seed: designed.Seed(r.Next()), Seconds: 8, Names: habits[r.Int(len(habits))]})
+	c := Case{Name: fmt.Sprintf("%s-%d", k, seed), Kind: Natural, Seed: seed}
+	return c, c.fill(shot, rates[r.Int(len(rates))], anyFormat[r.Int(len(anyFormat))])
+}
+
+func (c *Case) fill(shot *designed.Shot, rate float64, w writer) error {
+	take := shot.Take(rate)
+	var b bytes.Buffer
+	if err := w.write(&b, take); err != nil {
+		return fmt.Errorf("%s: %w", c.Name, err)
+	}
+	c.Rate, c.File, c.Text = rate, c.Name+w.ext, b.Bytes()
+	if c.Kind == Flaw {
+		first, last := c.Label.Frames(take)
+		c.First, c.Last = first-take.First, last-take.First
+	}
+	return nil
+}
