@@ -36,7 +36,7 @@ func nameless(sc *scene.Scene) *scene.Scene {
 
 // byName are the checks that know brows, lids, eyes and mouth by their names
 // alone. (Twinned keys need them only for brows with lids.)
-var byName = []string{"dead-stare", "masked-change", "split-attention", "rushed-read", "twinned-keys"}
+var byName = []string{"dead-stare", "masked-change", "split-attention", "rushed-read", "same-frame"}
 
 // heard lists the notes on a scene by check, part and frames.
 func heard(t *testing.T, sc *scene.Scene) []string {

@@ -42,8 +42,8 @@ func TestSitting(t *testing.T) {
 		if has("off-balance") || has("free-fall") {
 			t.Errorf("late %g: feet that hang carry nobody: %v", late, notes)
 		}
-		if has("mirrored-pose") != mirrored {
-			t.Errorf("late %g: mirrored-pose: %t, want %t", late, !mirrored, mirrored)
+		if has("twinned-pose") != mirrored {
+			t.Errorf("late %g: twinned-pose: %t, want %t", late, !mirrored, mirrored)
 		}
 	}
 }

@@ -79,7 +79,7 @@ var timingCases = []struct {
 	}},
 	// A hand that trembles, and one that trembles as little while the arm is flung
 	// to and fro.
-	{"hand of a flung arm", "busy", write.BVH, "tremble.bvh", func(a aboard, flawed bool) {
+	{"hand of a flung arm", "jitter", write.BVH, "tremble.bvh", func(a aboard, flawed bool) {
 		a.Ease(a.Hand[designed.Left], designed.Z, shaken(1, 3, 4, 8))
 		if !flawed {
 			a.Ease(a.Upper[designed.Left], designed.X, designed.Wave(70, 0.9, 0))
@@ -285,7 +285,7 @@ func TestUnknownJawTalks(t *testing.T) {
 			p, size = a.Jaw, 10
 		}
 		a.Ease(p, designed.X, shaken(1, 3, size, 8))
-		if got := saidOf(t, a.Shot, "jaw.bvh", write.BVH, "busy"); talks == (len(got) > 0) {
+		if got := saidOf(t, a.Shot, "jaw.bvh", write.BVH, "jitter"); talks == (len(got) > 0) {
 			t.Errorf("talks %v: busy %v", talks, got)
 		}
 	}
@@ -378,7 +378,7 @@ func TestTwosCutByTheClip(t *testing.T) {
 			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
 		}
 	}
-	for _, n := range saidOf(t, a.Shot, "cut.bvh", write.BVH, "twinned-keys") {
+	for _, n := range saidOf(t, a.Shot, "cut.bvh", write.BVH, "same-frame") {
 		t.Errorf("a clip that begins and ends in motion: %s", n.Message)
 	}
 }

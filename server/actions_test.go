@@ -109,7 +109,7 @@ func TestFixesInTheEditor(t *testing.T) {
 		for _, tt := range []struct{ check, title string }{
 			{"even-spacing", "Ease this run: "},
 			{"frozen-hold", "Let the hold drift: "},
-			{"twinned-keys", "Offset by 2 frames: "},
+			{"same-frame", "Offset by 2 frames: "},
 			{"pop", "Smooth this frame: "},
 		} {
 			e, u, content := opened(t, "deckhand_spline.usda", tune)

@@ -14,7 +14,7 @@ func TestDemoNotes(t *testing.T) {
 	u := uri.File(path)
 	e.open(u, text)
 	list := e.notes(u, 1)
-	for _, want := range []string{"even-spacing", "twinned-keys", "frozen-hold"} {
+	for _, want := range []string{"even-spacing", "same-frame", "frozen-hold"} {
 		if !hasCode(list, want) {
 			t.Errorf("no %s among %v", want, brief(list))
 		}

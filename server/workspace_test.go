@@ -47,7 +47,7 @@ func TestSeveralFolders(t *testing.T) {
 	e.watched(b)
 	e.await("notes in the second folder, by its own configuration", func() bool {
 		p := e.published[uri.File(b)]
-		return p != nil && hasCode(p.Diagnostics, "twinned-keys") && !hasCode(p.Diagnostics, "even-spacing")
+		return p != nil && hasCode(p.Diagnostics, "same-frame") && !hasCode(p.Diagnostics, "even-spacing")
 	})
 	e.folders(nil, []string{second})
 	e.await("no notes in a folder that is closed", func() bool { return len(e.published[uri.File(b)].Diagnostics) == 0 })
@@ -87,7 +87,7 @@ func TestOutsideTheFolder(t *testing.T) {
 func TestFetchedConfiguration(t *testing.T) {
 	_, spline := demo(t, "deckhand_spline.usda")
 	dir := t.TempDir()
-	write(t, dir, "curvelint.toml", "[checks.twinned-keys]\nseverity = \"hint\"\n[checks.pop]\nseverity = \"off\"\n")
+	write(t, dir, "curvelint.toml", "[checks.same-frame]\nseverity = \"hint\"\n[checks.pop]\nseverity = \"off\"\n")
 	u := uri.File(write(t, dir, "shot.usda", spline))
 	e := start(t, func(p *protocol.InitializeParams) {
 		inFolder(dir)(p)
@@ -113,10 +113,10 @@ func TestFetchedConfiguration(t *testing.T) {
 			return 0
 		}
 	}
-	twinned, pop := severityOf("twinned-keys"), severityOf("pop")
+	twinned, pop := severityOf("same-frame"), severityOf("pop")
 	e.await("a hint, by the file", func() bool { return twinned() == protocol.DiagnosticSeverityHint && pop() == 0 })
 	e.note(func() {
-		e.config = `{"settings": {"checks": {"twinned-keys": {"severity": "warning"}, "pop": {"min_turn": 3}}}}`
+		e.config = `{"settings": {"checks": {"same-frame": {"severity": "warning"}, "pop": {"min_turn": 3}}}}`
 	})
 	if err := e.server.DidChangeConfiguration(t.Context(), &protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny("null")}); err != nil {
 		t.Fatal(err)

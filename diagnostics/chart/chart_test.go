@@ -142,7 +142,7 @@ func TestTextIsText(t *testing.T) {
 	for i, want := range [][]string{
 		{"head spacing, frames 1028-1052", "even-spacing", "% of figure", "frame", "1052"},
 		{"left hand arc seen from deck, frames 1001-1012", "flat-arc", "1001", "1012"},
-		{"Tug timeline, frames 1001-1096", "twinned-keys", "frozen-hold", "brows", "left leg stands"},
+		{"Tug timeline, frames 1001-1096", "same-frame", "frozen-hold", "brows", "left leg stands"},
 		{"head and its chain, speeds, frames 1028-1052", "spine", "head", "leads"},
 	} {
 		k := kinds[i]

@@ -46,7 +46,7 @@ type Check struct {
 	Doc      string
 	Settings []Setting
 	// SilentWhenBlocked is true for checks that mean nothing while a figure
-	// is still blocked: spacing, arcs and twinning.
+	// is still blocked: spacing, arcs and offsets.
 	SilentWhenBlocked bool
 	// YieldsTo names more specific checks: a note of this check gives way to
 	// one of theirs about the same frames and a related part, since both have

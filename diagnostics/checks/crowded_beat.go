@@ -25,7 +25,7 @@ var CrowdedBeat = &Check{
 		{Name: "min_time", Unit: "s", Default: 0.3, Min: 0, Max: 10, Doc: "shortest beat"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"twinned-keys"},
+	YieldsTo:          []string{"same-frame"},
 	Run:               runCrowdedBeat,
 }
 
@@ -40,7 +40,7 @@ func runCrowdedBeat(c *Context) []note.Note {
 			if float64(b.Last-b.First)/c.Study.Rate < c.Setting("min_time") || !c.Study.Judged(b.First, b.Last) {
 				continue
 			}
-			if _, twinned := c.tightest(fig, &b, l); twinned {
+			if _, same := c.tightest(fig, &b, l); same {
 				continue // it also starts, stops or turns as one, which says more
 			}
 			if n, ok := c.crowded(fig, b); ok {

@@ -48,7 +48,7 @@ func stillBlocked(c *Context) []note.Note {
 		notes = append(notes, note.Note{
 			Part: part.Path, PartID: fig.Root, Channel: scene.NoChannel,
 			First: s.Frame(first), Last: s.Frame(last), Span: part.Def,
-			Message: fmt.Sprintf("frames %s-%s: %s is still blocked, poses jump from one to the next; spacing, arcs and twinning wait for splines",
+			Message: fmt.Sprintf("frames %s-%s: %s is still blocked, poses jump from one to the next; spacing, arcs and offsets wait for splines",
 				number(s.Frame(first)), number(s.Frame(last)), part.Name),
 		})
 	}

@@ -44,7 +44,7 @@ var LooseSettle = &Check{
 		{Name: "longest", Unit: "s", Default: 1, Min: 0.1, Max: 100, Doc: "longest settle"},
 	},
 	SilentWhenBlocked: true,
-	YieldsTo:          []string{"busy"},
+	YieldsTo:          []string{"jitter"},
 	Run:               runLooseSettle,
 }
 

@@ -3,9 +3,9 @@ package checks
 // All are the checks of motion, in the order of the catalogue: by group, then
 // as people meet them.
 var All = []*Check{
-	TwinnedKeys,
+	SameFrame,
 	LostLead,
-	MirroredPose,
+	TwinnedPose,
 	Lockstep,
 	LateFollow,
 	CrowdedBeat,
@@ -16,7 +16,7 @@ var All = []*Check{
 	HardStart,
 	HardStop,
 	NoAnticipation,
-	Overshoot,
+	SplineOvershoot,
 	MixedStepping,
 	FrozenHold,
 	UniformDrift,
@@ -27,7 +27,7 @@ var All = []*Check{
 	KinkedArc,
 	LateArc,
 	Pop,
-	Busy,
+	Jitter,
 	AngleFlip,
 	SubFrameKey,
 	IdleKey,

@@ -136,8 +136,8 @@ func TestSettingOfContext(t *testing.T) {
 // narrowly is the one to act on.
 func TestPrecedence(t *testing.T) {
 	for _, pair := range [][2]string{ // loser, winner
-		{"busy", "hitch"}, {"hitch", "kinked-arc"}, {"kinked-arc", "pop"},
-		{"uniform-drift", "frozen-hold"}, {"crowded-beat", "twinned-keys"},
+		{"jitter", "hitch"}, {"hitch", "kinked-arc"}, {"kinked-arc", "pop"},
+		{"uniform-drift", "frozen-hold"}, {"crowded-beat", "same-frame"},
 		{"hard-start", "even-spacing"}, {"hard-stop", "even-spacing"},
 	} {
 		loser, winner := Find(pair[0]), Find(pair[1])

@@ -52,7 +52,7 @@ func refuse(format string, args ...any) error { return errRefused(fmt.Sprintf(fo
 // refusal when it would but for a reason that the person should know.
 var makers = map[string][]func(*motion.Study, *note.Note) (Fix, error){
 	"even-spacing": {ease},
-	"twinned-keys": {offset1, offset2, offset3},
+	"same-frame":   {offset1, offset2, offset3},
 	"frozen-hold":  {drift},
 	"pop":          {smooth},
 	"angle-flip":   {unwrap},

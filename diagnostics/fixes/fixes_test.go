@@ -151,9 +151,9 @@ func TestDemoFixes(t *testing.T) {
 			{"even-spacing", "head", "ease", 0, 0},
 			{"frozen-hold", "", "drift", 0, 0},
 			{"pop", "jaw", "smooth", 0, 0},
-			{"twinned-keys", "", "offset-1", 6, 7},
-			{"twinned-keys", "", "offset-2", 8, 10},
-			{"twinned-keys", "", "offset-3", 12, 15},
+			{"same-frame", "", "offset-1", 6, 7},
+			{"same-frame", "", "offset-2", 8, 10},
+			{"same-frame", "", "offset-3", 12, 15},
 		} {
 			t.Run(name+"/"+tt.fix, func(t *testing.T) {
 				s := demo(t, name)

@@ -12,7 +12,7 @@ import (
 	"curvelint/parse/scene"
 )
 
-// offset1, offset2 and offset3 let the followers of twinned parts come that
+// offset1, offset2 and offset3 let the followers of parts that change on the same frames come that
 // many frames later.
 func offset1(s *motion.Study, n *note.Note) (Fix, error) { return offset(s, n, 1) }
 func offset2(s *motion.Study, n *note.Note) (Fix, error) { return offset(s, n, 2) }

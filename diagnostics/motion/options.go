@@ -6,7 +6,7 @@ type Nature uint8
 // The natures of parts.
 const (
 	Living     Nature = iota // everything is judged
-	Mechanical               // spacing, arcs, holds and twinning are not judged
+	Mechanical               // spacing, arcs, holds and offsets are not judged
 )
 
 // GroupRule assigns parts to a named group; Match is given a part's path.

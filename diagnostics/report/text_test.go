@@ -12,7 +12,7 @@ import (
 // once; what is there for another reason is said too.
 func TestPlaceSaidOnce(t *testing.T) {
 	at := scene.Span{Start: 24, End: 25}
-	n := note.Note{Check: "twinned-keys", Severity: note.Warning, Message: "brows and lids change together", Span: at}
+	n := note.Note{Check: "same-frame", Severity: note.Warning, Message: "brows and lids change together", Span: at}
 	for f := range 3 {
 		n.Related = append(n.Related, note.Related{Span: at, First: float64(f), Last: float64(f), Message: "lids change here too"})
 	}

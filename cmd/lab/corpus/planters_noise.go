@@ -5,7 +5,7 @@ import "curvelint/cmd/lab/designed"
 // noisePlanters plant the flaws of noise.
 var noisePlanters = map[string]planter{
 	"pop":        plantPop,
-	"busy":       plantBusy,
+	"jitter":     plantJitter,
 	"angle-flip": plantFlip,
 }
 
@@ -52,9 +52,9 @@ func (s *stage) mobile() int {
 	return parts[s.seed.Int(len(parts))]
 }
 
-// plantBusy lets a limb, the head or a tail tremble, or nod or wave slowly, or
+// plantJitter lets a limb, the head or a tail tremble, or nod or wave slowly, or
 // settle.
-func plantBusy(s *stage, flawed bool) {
+func plantJitter(s *stage, flawed bool) {
 	s.anyOf([]castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, (*stage).pair, withQuadruped, withBird, (*stage).tailAlone})
 	s.live(0, 0)
 	from, dur := s.seed.Between(1, 3), s.seed.Between(0.9, 1.6)
@@ -71,7 +71,7 @@ func plantBusy(s *stage, flawed bool) {
 		}
 	}
 	s.Ease(part, designed.X, wave)
-	s.plant("busy", from, from+dur, part)
+	s.plant("jitter", from, from+dur, part)
 }
 
 // plantFlip lets one angle go on by a whole turn from one frame to the next; the

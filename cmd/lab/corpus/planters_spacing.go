@@ -7,13 +7,13 @@ import (
 
 // spacingPlanters plant the flaws of spacing.
 var spacingPlanters = map[string]planter{
-	"even-spacing":    plantEven,
-	"hitch":           plantHitch,
-	"hard-start":      plantHardStart,
-	"hard-stop":       plantHardStop,
-	"no-anticipation": plantDeadStart,
-	"overshoot":       plantOvershoot,
-	"mixed-stepping":  plantStepped,
+	"even-spacing":     plantEven,
+	"hitch":            plantHitch,
+	"hard-start":       plantHardStart,
+	"hard-stop":        plantHardStop,
+	"no-anticipation":  plantDeadStart,
+	"spline-overshoot": plantSplineOvershoot,
+	"mixed-stepping":   plantStepped,
 }
 
 // eased is one of the profiles that ease at both ends.
@@ -171,10 +171,10 @@ func patched(a, b designed.Signal, from, to float64) designed.Signal {
 	}
 }
 
-// plantOvershoot keys a part that moves from one held pose to another, with a
+// plantSplineOvershoot keys a part that moves from one held pose to another, with a
 // slope left over at the second that carries the curve past it, or with level
 // tangents; or it keys the pose past it as well.
-func plantOvershoot(s *stage, flawed bool) {
+func plantSplineOvershoot(s *stage, flawed bool) {
 	s.stiff = true
 	s.formats = []writer{{".usda", write.USDASplines}, {".usda", write.USDAHermite}, {".dae", write.COLLADAKeyed}}
 	s.anyOf([]castKind{(*stage).biped, (*stage).onDeck, withQuadruped, withBird, (*stage).jointedFace, (*stage).tailAlone})
@@ -204,5 +204,5 @@ func plantOvershoot(s *stage, flawed bool) {
 	}
 	s.follow(part, a, b-a, change)
 	s.follow(part, c, d-c, -0.6*change)
-	s.plant("overshoot", b, c, part)
+	s.plant("spline-overshoot", b, c, part)
 }

@@ -6,9 +6,9 @@ import (
 
 // timingPlanters plant the flaws of timing.
 var timingPlanters = map[string]planter{
-	"twinned-keys":  plantTwinned,
+	"same-frame":    plantSameFrame,
 	"lost-lead":     plantLostLead,
-	"mirrored-pose": plantMirrored,
+	"twinned-pose":  plantMirrored,
 	"lockstep":      plantLockstep,
 	"late-follow":   plantLateFollow,
 	"crowded-beat":  plantCrowded,
@@ -69,11 +69,11 @@ func parts(m []move) []int {
 	return out
 }
 
-// plantTwinned changes brows and lids, or most of a body, on the same frames, or
+// plantSameFrame changes brows and lids, or most of a body, on the same frames, or
 // lets one follow the other.
-func plantTwinned(s *stage, flawed bool) {
+func plantSameFrame(s *stage, flawed bool) {
 	if s.seed.Chance(0.5) {
-		s.twinnedBody(flawed)
+		s.sameFrameBody(flawed)
 		return
 	}
 	s.blink = false
@@ -97,15 +97,15 @@ func plantTwinned(s *stage, flawed bool) {
 		up = -up
 		at = s.onFrame(at + dur + s.seed.Between(0.45, 0.9))
 	}
-	s.plant("twinned-keys", first, last, s.brow[0], s.brow[1], s.lid[0], s.lid[1])
+	s.plant("same-frame", first, last, s.brow[0], s.brow[1], s.lid[0], s.lid[1])
 }
 
 // bodies have at least five groups that move by themselves.
 var bodies = []castKind{(*stage).biped, (*stage).biped, (*stage).onDeck, withQuadruped, withBird}
 
-// twinnedBody starts and stops everything on the same frames in two beats, or
+// sameFrameBody starts and stops everything on the same frames in two beats, or
 // lets every part begin and end at a time of its own.
-func (s *stage) twinnedBody(flawed bool) {
+func (s *stage) sameFrameBody(flawed bool) {
 	s.anyOf(bodies)
 	s.live(0, 0)
 	m := s.moves()
@@ -124,7 +124,7 @@ func (s *stage) twinnedBody(flawed bool) {
 		last = at + dur
 		at = s.onFrame(at + 2.2)
 	}
-	s.plant("twinned-keys", first, last, m[0].part, parts(m)...)
+	s.plant("same-frame", first, last, m[0].part, parts(m)...)
 }
 
 // plantLostLead lets eyes and head lead the body through three crouches or
@@ -204,7 +204,7 @@ func plantMirrored(s *stage, flawed bool) {
 		s.Ease(p, designed.X, designed.Drift(s.fork(), 1))
 	}
 	s.Shift(s.Hips, designed.Y, designed.Drift(s.fork(), 0.6*s.k))
-	s.plant("mirrored-pose", t1, t2+0.8, s.Fore[0], s.Hand[0], s.Upper[0])
+	s.plant("twinned-pose", t1, t2+0.8, s.Fore[0], s.Hand[0], s.Upper[0])
 }
 
 // mirroredLegs swings the legs of a biped that sits on something high, both the
@@ -234,7 +234,7 @@ func (s *stage) mirroredLegs(flawed bool) {
 		s.Ease(p, designed.Y, designed.Drift(s.fork(), 1))
 	}
 	s.Shift(s.Hips, designed.Y, designed.Drift(s.fork(), 0.6*s.k))
-	s.plant("mirrored-pose", t1, t2+1.3, s.Shin[0], s.Foot[0], s.Thigh[0], s.Toe[0], s.ToeTip[0])
+	s.plant("twinned-pose", t1, t2+1.3, s.Shin[0], s.Foot[0], s.Thigh[0], s.Toe[0], s.ToeTip[0])
 }
 
 // plantLockstep swings a tail or a braid that drags behind, but in one stroke

@@ -1,7 +1,7 @@
 package designed
 
 // plant puts the remaining flaws into the earlier pass and labels all of them.
-// The even turn, the twinned face, the stutter, the straight reach and the slide
+// The even turn, the same-frame face, the stutter, the straight reach and the slide
 // are in the motion itself.
 func (d *deckhand) plant() {
 	f := frames24
@@ -16,7 +16,7 @@ func (d *deckhand) plant() {
 	path := d.Path
 	d.Plant(Label{Check: "even-spacing", Part: path(d.Head), From: f(35), To: f(45),
 		Why: "the head turns to the gull at one speed"})
-	d.Plant(Label{Check: "twinned-keys", Part: path(d.Brow[Left]),
+	d.Plant(Label{Check: "same-frame", Part: path(d.Brow[Left]),
 		Also: []string{path(d.Brow[Right]), path(d.Lid[Left]), path(d.Lid[Right]), path(d.Head)},
 		From: f(30), To: f(90), Why: "brows and lids change on the same frames, three times"})
 	d.Plant(Label{Check: "frozen-hold", Part: path(d.Root), Also: []string{path(d.Hips)},

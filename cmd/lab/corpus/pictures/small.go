@@ -13,7 +13,7 @@ import (
 // small are scenes for the checks of keys, whose flaw the corpus does not plant:
 // the gull's neck, keyed by hand, flawed and properly. Invented data.
 var small = map[string][2]string{
-	"overshoot": {`double xformOp:rotateX.spline = {
+	"spline-overshoot": {`double xformOp:rotateX.spline = {
             bezier,
             1: 0; post curve (3, 0),
             11: 32; pre (3, 3.5); post curve (4, 3.5),

@@ -9,9 +9,9 @@ import (
 	"curvelint/parse/scene"
 )
 
-// twinnedPair reports a leader and its follower that change on the same frames
+// sameFramePair reports a leader and its follower that change on the same frames
 // throughout the clip, unless a note on whole beats says so already.
-func (c *Context) twinnedPair(fig *motion.Figure, lead, follow motion.Body, beats []note.Note) []note.Note {
+func (c *Context) sameFramePair(fig *motion.Figure, lead, follow motion.Body, beats []note.Note) []note.Note {
 	a, b := fig.Group(lead.String()), fig.Group(follow.String())
 	if a == nil || b == nil {
 		return nil

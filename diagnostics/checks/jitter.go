@@ -12,16 +12,16 @@ import (
 	"curvelint/parse/scene"
 )
 
-//go:embed busy.md
-var busyDoc string
+//go:embed jitter.md
+var jitterDoc string
 
-// Busy finds motion that goes nowhere.
-var Busy = &Check{
-	ID:       "busy",
+// Jitter finds motion that goes nowhere.
+var Jitter = &Check{
+	ID:       "jitter",
 	Severity: note.Information,
 	Group:    Noise,
 	Title:    "motion that goes nowhere",
-	Doc:      busyDoc,
+	Doc:      jitterDoc,
 	Settings: []Setting{
 		{Name: "per_second", Unit: "count", Default: 6, Min: 1, Max: 100, Doc: "reversals in a second"},
 		{Name: "min_time", Unit: "s", Default: 0.5, Min: 0.1, Max: 10, Doc: "shortest time"},
@@ -30,10 +30,10 @@ var Busy = &Check{
 	},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"hitch"},
-	Run:               runBusy,
+	Run:               runJitter,
 }
 
-func runBusy(c *Context) []note.Note {
+func runJitter(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
 		if fig.Locomotion() {
@@ -57,7 +57,7 @@ func runBusy(c *Context) []note.Note {
 		kept := oneCause(fig, all, func(f *busyFinding) *finding { return &f.finding })
 		for _, f := range kept {
 			if !c.carriesTremble(fig, kept, f) {
-				notes = append(notes, c.busyNote(fig, f))
+				notes = append(notes, c.jitterNote(fig, f))
 			}
 		}
 	}
@@ -145,7 +145,7 @@ func (c *Context) trembles(fig *motion.Figure, t *motion.Track, size float64) []
 // larger motion nobody sees it, as in the toes of a foot that swings forward.
 const drowned = 10
 
-func (c *Context) busyNote(fig *motion.Figure, f busyFinding) note.Note {
+func (c *Context) jitterNote(fig *motion.Figure, f busyFinding) note.Note {
 	ch := f.driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.draft(p, ch, f.first, f.last)

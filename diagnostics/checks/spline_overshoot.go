@@ -10,26 +10,26 @@ import (
 	"curvelint/parse/scene"
 )
 
-//go:embed overshoot.md
-var overshootDoc string
+//go:embed spline_overshoot.md
+var splineOvershootDoc string
 
-// Overshoot finds curves that leave the interval of the two keys they run
+// SplineOvershoot finds curves that leave the interval of the two keys they run
 // between.
-var Overshoot = &Check{
-	ID:       "overshoot",
+var SplineOvershoot = &Check{
+	ID:       "spline-overshoot",
 	Severity: note.Information,
 	Group:    Spacing,
 	Title:    "the curve leaves its keys",
-	Doc:      overshootDoc,
+	Doc:      splineOvershootDoc,
 	Settings: []Setting{
 		{Name: "share", Unit: "range", Default: 0.02, Min: 0, Max: 1, Doc: "how far outside its two keys the curve goes, as a share of the channel's range"},
 		{Name: "min_turn", Unit: "degrees", Default: 0.5, Min: 0, Max: 360, Doc: "a smaller turn outside is not seen"},
 		{Name: "min_way", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "a smaller way outside is not seen"},
 	},
-	Run: runOvershoot,
+	Run: runSplineOvershoot,
 }
 
-func runOvershoot(c *Context) []note.Note {
+func runSplineOvershoot(c *Context) []note.Note {
 	var notes []note.Note
 	s := c.Study
 	for id := range s.Scene.Channels {

@@ -13,16 +13,16 @@ import (
 	"curvelint/parse/scene"
 )
 
-//go:embed twinned_keys.md
-var twinnedKeysDoc string
+//go:embed same_frame.md
+var sameFrameDoc string
 
-// TwinnedKeys finds parts that change on the same frame.
-var TwinnedKeys = &Check{
-	ID:       "twinned-keys",
+// SameFrame finds parts that change on the same frame.
+var SameFrame = &Check{
+	ID:       "same-frame",
 	Severity: note.Warning,
 	Group:    Timing,
 	Title:    "parts that change together",
-	Doc:      twinnedKeysDoc,
+	Doc:      sameFrameDoc,
 	Settings: []Setting{
 		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.5, Max: 1, Doc: "share of the moving groups, or of a pair's events, that must coincide"},
 		{Name: "min_groups", Unit: "count", Default: 5, Min: 3, Max: 50, Doc: "fewest groups that coincide among many"},
@@ -30,7 +30,7 @@ var TwinnedKeys = &Check{
 		{Name: "window", Unit: "s", Default: 1.0 / 48, Min: 0, Max: 0.2, Doc: "how far from one frame still counts as together"},
 	},
 	SilentWhenBlocked: true,
-	Run:               runTwinnedKeys,
+	Run:               runSameFrame,
 }
 
 // change is one event of a group that moves in a beat.
@@ -49,19 +49,19 @@ type cluster struct {
 	moving  int // groups that move in the beat
 }
 
-func runTwinnedKeys(c *Context) []note.Note {
+func runSameFrame(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
 		if c.Ctx.Err() != nil {
 			return nil
 		}
-		beat := c.twinnedBeats(fig)
+		beat := c.sameFrameBeats(fig)
 		notes = append(notes, beat...)
 		for _, pair := range leadPairs {
 			if pair[0] == motion.Head && fig.Locomotion() {
 				continue // the gait moves both
 			}
-			notes = append(notes, c.twinnedPair(fig, pair[0], pair[1], beat)...)
+			notes = append(notes, c.sameFramePair(fig, pair[0], pair[1], beat)...)
 		}
 	}
 	return notes
@@ -70,8 +70,8 @@ func runTwinnedKeys(c *Context) []note.Note {
 // leadPairs are the groups of which the first should lead the second.
 var leadPairs = [][2]motion.Body{{motion.Brows, motion.Lids}, {motion.Head, motion.Chest}}
 
-// twinnedBeats looks for beats in which most groups change as one.
-func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
+// sameFrameBeats looks for beats in which most groups change as one.
+func (c *Context) sameFrameBeats(fig *motion.Figure) []note.Note {
 	var found []cluster
 	strong := false
 	l := crowd{share: c.Setting("share"), groups: int(c.Setting("min_groups")), window: c.Setting("window") * c.Study.Rate}
@@ -88,7 +88,7 @@ func (c *Context) twinnedBeats(fig *motion.Figure) []note.Note {
 	if len(found) == 0 || (len(found) < 2 && !strong) {
 		return nil
 	}
-	return []note.Note{c.twinnedNote(fig, found)}
+	return []note.Note{c.sameFrameNote(fig, found)}
 }
 
 // crowd says how many groups of a beat make a cluster, and how close in time.
@@ -177,7 +177,7 @@ const apart = 0.15
 
 var eventWords = [...]string{motion.Start: "start", motion.Stop: "stop", motion.Turn: "turn"}
 
-func (c *Context) twinnedNote(fig *motion.Figure, found []cluster) note.Note {
+func (c *Context) sameFrameNote(fig *motion.Figure, found []cluster) note.Note {
 	k := found[0]
 	for _, o := range found[1:] {
 		if len(o.changes) > len(k.changes) {
@@ -202,7 +202,7 @@ func (c *Context) twinnedNote(fig *motion.Figure, found []cluster) note.Note {
 		n.Causes = append(n.Causes, m.track.Part)
 		if i > 0 {
 			ch := c.driver(m.track, k.frame)
-			c.relateTwin(&n, m, ch, k.kind)
+			c.relateSame(&n, m, ch, k.kind)
 		}
 	}
 	for _, o := range found {
@@ -219,7 +219,7 @@ func (c *Context) twinnedNote(fig *motion.Figure, found []cluster) note.Note {
 	return n
 }
 
-func (c *Context) relateTwin(n *note.Note, m change, ch scene.ChannelID, kind motion.EventKind) {
+func (c *Context) relateSame(n *note.Note, m change, ch scene.ChannelID, kind motion.EventKind) {
 	if ch == scene.NoChannel {
 		c.relatePart(n, m.track.Part, m.frame, "%s %ss too", m.group.Name, eventWords[kind])
 		return

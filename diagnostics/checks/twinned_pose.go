@@ -10,26 +10,26 @@ import (
 	"curvelint/diagnostics/note"
 )
 
-//go:embed mirrored_pose.md
-var mirroredPoseDoc string
+//go:embed twinned_pose.md
+var twinnedPoseDoc string
 
-// MirroredPose finds limbs that are posed as mirror images.
-var MirroredPose = &Check{
-	ID:       "mirrored-pose",
+// TwinnedPose finds limbs that are posed as mirror images.
+var TwinnedPose = &Check{
+	ID:       "twinned-pose",
 	Severity: note.Information,
 	Group:    Timing,
 	Title:    "left and right posed as one",
-	Doc:      mirroredPoseDoc,
+	Doc:      twinnedPoseDoc,
 	Settings: []Setting{
 		{Name: "agreement", Unit: "ratio", Default: 0.02, Min: 0, Max: 1, Doc: "how far left and mirrored right may be apart, as a share of the range of their motion"},
 		{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.1, Max: 1, Doc: "share of the frames in which either moves"},
 		{Name: "min_range", Unit: "figure", Default: 0.05, Min: 0, Max: 10, Doc: "least range of the motion"},
 	},
 	SilentWhenBlocked: true,
-	Run:               runMirroredPose,
+	Run:               runTwinnedPose,
 }
 
-func runMirroredPose(c *Context) []note.Note {
+func runTwinnedPose(c *Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.living() {
 		var worst *mirrored
