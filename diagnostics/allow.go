@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -159,7 +160,7 @@ func (a *allowances) unused() []note.Note {
 			continue
 		}
 		n := note.Note{
-			Check: checks.UnusedAllow, Severity: a.cfg.SeverityOf(checks.UnusedAllow, note.Hint),
+			Check: tool.UnusedAllow, Severity: a.cfg.SeverityOf(tool.UnusedAllow, note.Hint),
 			First: 0, Last: -1, Span: w.Span, PartID: w.Part, Channel: scene.NoChannel,
 			Message: fmt.Sprintf("this allowance of %s is not needed; remove it, or correct its frames", w.Check),
 		}

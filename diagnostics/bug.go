@@ -7,7 +7,7 @@ import (
 	"strings"
 	"sync/atomic"
 
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -37,7 +37,7 @@ func guard(step string, do func()) (fault *note.Note) {
 // internalNote says on the whole file that a step failed.
 func internalNote(step, cause string) *note.Note {
 	return &note.Note{
-		Check: checks.Internal, Severity: note.Error, First: 0, Last: -1,
+		Check: tool.Internal, Severity: note.Error, First: 0, Last: -1,
 		PartID: scene.NoPart, Channel: scene.NoChannel,
 		Message: fmt.Sprintf("%s failed by a fault of curvelint itself: %s; please report it with the file", step, cause),
 	}

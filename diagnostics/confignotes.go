@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
@@ -28,7 +29,7 @@ func ConfigNotes(cfg *config.Config, uses ...*Uses) []note.Note {
 		})
 	}
 	for _, p := range cfg.Problems {
-		add(checks.Config, checks.Find(checks.Config).Severity, p.Span, p.Message)
+		add(tool.Config, checks.Find(tool.Config).Severity, p.Span, p.Message)
 	}
 	for i := range cfg.Allows {
 		best := Elsewhere
@@ -39,12 +40,12 @@ func ConfigNotes(cfg *config.Config, uses ...*Uses) []note.Note {
 		}
 		if best == Unused {
 			a := &cfg.Allows[i]
-			add(checks.UnusedAllow, checks.Find(checks.UnusedAllow).Severity, a.Span, fmt.Sprintf("this allowance of %s at %s is not needed; remove it, or correct its part and frames", a.Check, a.Match))
+			add(tool.UnusedAllow, checks.Find(tool.UnusedAllow).Severity, a.Span, fmt.Sprintf("this allowance of %s at %s is not needed; remove it, or correct its part and frames", a.Check, a.Match))
 		}
 	}
 	for i := range cfg.Mentions {
 		if message := nowhere(&cfg.Mentions[i], uses); message != "" {
-			add(checks.Config, note.Hint, cfg.Mentions[i].Span, message)
+			add(tool.Config, note.Hint, cfg.Mentions[i].Span, message)
 		}
 	}
 	sortNotes(notes)

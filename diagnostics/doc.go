@@ -10,19 +10,22 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/config"
 )
 
 // Checks returns all checks, of motion and of the tool, in the order of their
 // lists.
-func Checks() []*checks.Check { return slices.Concat(checks.All, checks.Findings) }
+func Checks() []*kit.Check { return slices.Concat(checks.All, tool.Checks) }
 
 // Schema returns what the configuration may say of checks.
 func Schema() config.Schema {
 	var s config.Schema
 	for _, c := range Checks() {
 		k := config.CheckSchema{ID: c.ID}
-		for _, v := range c.Settings {
+		for _, setting := range c.Settings {
+			v := setting.About()
 			k.Settings = append(k.Settings, config.SettingSchema{
 				Name: v.Name, Unit: v.Unit, Default: v.Default, Min: v.Min, Max: v.Max})
 		}

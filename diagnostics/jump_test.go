@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/paths"
 	"curvelint/diagnostics/config"
 	"curvelint/parse"
 	"curvelint/parse/scene"
@@ -62,7 +62,7 @@ func TestArcOfAJump(t *testing.T) {
 		}
 		found := false
 		for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
-			found = found || n.Check == checks.LateArc.ID
+			found = found || n.Check == paths.LateArc.ID
 		}
 		if found != want {
 			t.Errorf("hops %v: late arc %v, want %v", hops, found, want)

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/paths"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 	"curvelint/parse"
@@ -91,7 +91,7 @@ func TestLateArc(t *testing.T) {
 			t.Fatal(sc.Problems)
 		}
 		notes := diagnostics.Run(t.Context(), sc, &config.Config{}).Notes
-		if got := slices.ContainsFunc(notes, func(n note.Note) bool { return n.Check == checks.LateArc.ID }); got != tt.want {
+		if got := slices.ContainsFunc(notes, func(n note.Note) bool { return n.Check == paths.LateArc.ID }); got != tt.want {
 			t.Errorf("%s: late arc %v, want %v; notes: %v", tt.about, got, tt.want, notes)
 		}
 	}
@@ -112,7 +112,7 @@ func TestHeadThatTurnsAboutItself(t *testing.T) {
 		t.Fatal(sc.Problems)
 	}
 	for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
-		if n.Check == checks.FlatArc.ID {
+		if n.Check == paths.FlatArc.ID {
 			t.Error(n.Message)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -63,7 +64,7 @@ func turning(sc *scene.Scene, part scene.PartID, first, last float64) *scene.Sce
 }
 
 // invent adds checks to the list for one test.
-func invent(t *testing.T, list ...*checks.Check) {
+func invent(t *testing.T, list ...*kit.Check) {
 	t.Helper()
 	before := checks.All
 	t.Cleanup(func() { checks.All = before })
@@ -71,9 +72,9 @@ func invent(t *testing.T, list ...*checks.Check) {
 }
 
 // saying is a check that gives fixed notes.
-func saying(id string, severity note.Severity, notes ...note.Note) *checks.Check {
-	return &checks.Check{ID: id, Severity: severity, Group: checks.Timing, Title: id, Doc: id,
-		Run: func(*checks.Context) []note.Note { return slices.Clone(notes) }}
+func saying(id string, severity note.Severity, notes ...note.Note) *kit.Check {
+	return &kit.Check{ID: id, Severity: severity, Group: kit.Timing, Title: id, Doc: id,
+		Run: func(*kit.Context) []note.Note { return slices.Clone(notes) }}
 }
 
 // on is a note about a part of scenery and frames.

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -83,7 +84,7 @@ func Judge(ctx context.Context, study *motion.Study, cfg *config.Config, sel Sel
 
 // runChecks runs the checks on all processors and returns their notes in the
 // order of the checks.
-func runChecks(ctx context.Context, study *motion.Study, cfg *config.Config, list []*checks.Check) []note.Note {
+func runChecks(ctx context.Context, study *motion.Study, cfg *config.Config, list []*kit.Check) []note.Note {
 	found := make([][]note.Note, len(list))
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -110,10 +111,10 @@ func runChecks(ctx context.Context, study *motion.Study, cfg *config.Config, lis
 }
 
 // runCheck runs one check; a fault in it becomes a note.
-func runCheck(ctx context.Context, study *motion.Study, cfg *config.Config, c *checks.Check) []note.Note {
+func runCheck(ctx context.Context, study *motion.Study, cfg *config.Config, c *kit.Check) []note.Note {
 	var notes []note.Note
 	fault := guard("the check "+c.ID, func() {
-		k := checks.NewContext(ctx, study, c, cfg.SeverityOf(c.ID, c.Severity), cfg.Checks[c.ID].Settings)
+		k := kit.NewContext(ctx, study, c, cfg.SeverityOf(c.ID, c.Severity), cfg.Checks[c.ID].Settings)
 		found := slices.DeleteFunc(c.Run(k), func(n note.Note) bool { return beyondMeasure(study.Scene, &n) })
 		for i := range found {
 			found[i].Check = c.ID

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -63,8 +63,9 @@ severity = "information"
 func TestSettingsReachTheCheck(t *testing.T) {
 	var depth float64
 	c := saying("x-set", note.Warning)
-	c.Settings = []checks.Setting{{Name: "depth", Unit: "ratio", Default: 0.5, Max: 1}}
-	c.Run = func(k *checks.Context) []note.Note { depth = k.Setting("depth"); return nil }
+	setting := &kit.Number{Name: "depth", Unit: "ratio", Default: 0.5, Max: 1}
+	c.Settings = []kit.Setting{setting}
+	c.Run = func(k *kit.Context) []note.Note { depth = setting.In(k); return nil }
 	invent(t, c)
 	Run(t.Context(), scenery(t), configured(t, "[checks.x-set]\ndepth = 0.25"))
 	if depth != 0.25 {
@@ -172,7 +173,7 @@ func TestFaultsBecomeNotes(t *testing.T) {
 	defer PanicOnBugs(true)
 	sc := scenery(t)
 	crash := saying("x-crash", note.Warning)
-	crash.Run = func(*checks.Context) []note.Note { return []note.Note{{Part: sc.Parts[len(sc.Files)+100].Path}} }
+	crash.Run = func(*kit.Context) []note.Note { return []note.Note{{Part: sc.Parts[len(sc.Files)+100].Path}} }
 	outside := on(sc, hips, 1, 2, 1)
 	outside.Span.End = 1 << 20
 	invent(t, crash, saying("x-outside", note.Warning, outside), saying("x-sound", note.Warning, on(sc, hips, 1, 2, 1)))
@@ -205,7 +206,7 @@ func TestFaultOfTheStudy(t *testing.T) {
 
 func TestFaultsEndTests(t *testing.T) {
 	crash := saying("x-crash", note.Warning)
-	crash.Run = func(*checks.Context) []note.Note { panic("deck") }
+	crash.Run = func(*kit.Context) []note.Note { panic("deck") }
 	defer func() {
 		if recover() == nil {
 			t.Error("a fault was hidden from the tests")
@@ -294,7 +295,7 @@ match = "*rope*"
 // The same input gives the same notes, however the checks take turns.
 func TestDeterministic(t *testing.T) {
 	sc := scenery(t)
-	var list []*checks.Check
+	var list []*kit.Check
 	for _, id := range []string{"x-a", "x-b", "x-c", "x-d"} {
 		list = append(list, saying(id, note.Warning, on(sc, hand, 3, 9, 1), on(sc, head, 3, 9, 2), on(sc, head, 3, 8, 2)))
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 )
@@ -33,7 +34,7 @@ func (s Selection) Validate() error {
 
 // shows reports whether notes of a check are wanted. Errors are, unless they
 // are skipped by name: without them, silence would look like praise.
-func (s Selection) shows(c *checks.Check) bool {
+func (s Selection) shows(c *kit.Check) bool {
 	if slices.Contains(s.Skip, c.ID) {
 		return false
 	}
@@ -43,8 +44,8 @@ func (s Selection) shows(c *checks.Check) bool {
 // toRun returns the checks that must run for the selection: those that it
 // shows and those they may give way to. What the configuration switches off
 // does not run.
-func (s Selection) toRun(cfg *config.Config) []*checks.Check {
-	var run []*checks.Check
+func (s Selection) toRun(cfg *config.Config) []*kit.Check {
+	var run []*kit.Check
 	for _, c := range Checks() {
 		if c.Run == nil || cfg.SeverityOf(c.ID, c.Severity) == note.Off {
 			continue

@@ -12,6 +12,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
 	"curvelint/server/workspace"
@@ -95,7 +96,7 @@ func (s *Server) holdsAt(shot *workspace.Shot, at protocol.Position) func(n *not
 	frame := c.Curve.Times[place.Key]
 	return func(n *note.Note) bool {
 		k := checks.Find(n.Check)
-		return k != nil && k.Group == checks.Holds && n.First <= frame && frame <= n.Last &&
+		return k != nil && k.Group == kit.Holds && n.First <= frame && frame <= n.Last &&
 			(concerns(shot, n, c.Part) || shot.Study.IsAncestor(n.PartID, c.Part))
 	}
 }

@@ -10,6 +10,7 @@ import (
 
 	"curvelint/diagnostics/chart"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
@@ -121,11 +122,11 @@ func chartFor(shot *workspace.Shot, n *note.Note) (a chartArguments, ok bool) {
 	a = chartArguments{URI: shot.Doc.URI, Part: n.Part, Kind: "spacing"}
 	if c := checks.Find(n.Check); c != nil {
 		switch c.Group {
-		case checks.Timing:
+		case kit.Timing:
 			a.Kind = "speed"
-		case checks.Paths, checks.Contact:
+		case kit.Paths, kit.Contact:
 			a.Kind = "arc"
-		case checks.Holds, checks.Staging:
+		case kit.Holds, kit.Staging:
 			a.Kind = "timeline"
 		}
 	}

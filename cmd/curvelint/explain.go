@@ -10,6 +10,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 )
 
 func newExplain(std streams) *cobra.Command {
@@ -52,7 +53,7 @@ func explain(w io.Writer, ids []string) error {
 // listChecks prints a table of all checks by group.
 func listChecks(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	group := checks.Group("")
+	group := kit.Group("")
 	for _, c := range diagnostics.Checks() {
 		if c.Group != group {
 			if group != "" {

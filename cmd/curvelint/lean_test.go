@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -38,9 +39,9 @@ func TestLargeFileChanges(t *testing.T) {
 	large(t)
 	onlyInvented(t)
 	times := 0
-	checks.All = append(checks.All, &checks.Check{
-		ID: "x-warning", Severity: note.Warning, Group: checks.Noise, Title: "an invented flaw", Doc: "# x",
-		Run: func(c *checks.Context) []note.Note {
+	checks.All = append(checks.All, &kit.Check{
+		ID: "x-warning", Severity: note.Warning, Group: kit.Noise, Title: "an invented flaw", Doc: "# x",
+		Run: func(c *kit.Context) []note.Note {
 			sc := c.Study.Scene
 			if times++; times == 1 {
 				put(t, "a.bvh", "\n\n"+winch)
@@ -56,7 +57,7 @@ func TestLargeFileChanges(t *testing.T) {
 
 	// One that is gone by then could not be read.
 	times = 1
-	checks.All[0].Run = func(c *checks.Context) []note.Note {
+	checks.All[0].Run = func(c *kit.Context) []note.Note {
 		if err := os.Remove("a.bvh"); err != nil {
 			t.Error(err)
 		}

@@ -15,6 +15,7 @@ import (
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -109,9 +110,9 @@ func onlyInvented(t *testing.T, severities ...note.Severity) {
 	t.Cleanup(func() { checks.All = before })
 	checks.All = nil
 	for i, s := range severities {
-		checks.All = append(checks.All, &checks.Check{
-			ID: "x-" + s.String(), Severity: s, Group: checks.Noise, Title: "an invented flaw", Doc: "# x",
-			Run: func(c *checks.Context) []note.Note {
+		checks.All = append(checks.All, &kit.Check{
+			ID: "x-" + s.String(), Severity: s, Group: kit.Noise, Title: "an invented flaw", Doc: "# x",
+			Run: func(c *kit.Context) []note.Note {
 				sc := c.Study.Scene
 				if len(sc.Parts) == 0 || len(sc.Channels) == 0 {
 					return nil

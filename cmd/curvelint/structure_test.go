@@ -34,8 +34,11 @@ var arrows = []struct {
 	{"server/", []string{"server/", "diagnostics/", "parse/"}},
 
 	{"diagnostics/", []string{"diagnostics/", "parse/"}},
-	{"diagnostics", []string{"diagnostics/checks", "diagnostics/config", "diagnostics/motion", "diagnostics/note", "parse/"}},
-	{"diagnostics/checks", []string{"diagnostics/motion", "diagnostics/note", "parse/scene"}},
+	{"diagnostics", []string{"diagnostics/checks/", "diagnostics/config", "diagnostics/motion", "diagnostics/note", "parse/"}},
+	// A group of checks knows no other group: what two need is in the kit.
+	{"diagnostics/checks", []string{"diagnostics/checks/"}},
+	{"diagnostics/checks/", []string{"diagnostics/checks/kit", "diagnostics/motion", "diagnostics/note", "parse/scene"}},
+	{"diagnostics/checks/kit", []string{"diagnostics/motion", "diagnostics/note", "parse/scene"}},
 	{"diagnostics/config", []string{"diagnostics/note", "parse/scene"}},
 	{"diagnostics/motion", []string{"parse/scene"}},
 	{"diagnostics/note", []string{"parse/scene"}},
@@ -207,9 +210,12 @@ func TestArrowsBite(t *testing.T) {
 		from, to string
 		want     bool
 	}{
-		{"diagnostics/checks", "diagnostics/motion", true},
-		{"diagnostics/checks", "diagnostics/config", false},
-		{"diagnostics/checks", "parse/usda", false},
+		{"diagnostics/checks/spacing", "diagnostics/motion", true},
+		{"diagnostics/checks/spacing", "diagnostics/checks/kit", true},
+		{"diagnostics/checks/spacing", "diagnostics/checks/timing", false},
+		{"diagnostics/checks/kit", "diagnostics/checks/timing", false},
+		{"diagnostics/checks/spacing", "diagnostics/config", false},
+		{"diagnostics/checks/spacing", "parse/usda", false},
 		{"diagnostics/motion", "diagnostics/checks", false},
 		{"diagnostics", "diagnostics/report", false},
 		{"diagnostics/report", "diagnostics", true},

@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"curvelint/diagnostics/checks/kit"
 )
 
 // sections are what an animator finds in the document of every check that looks
@@ -12,7 +14,7 @@ var sections = []string{"**What it is.**", "**Why ", "**How to fix it.**", "**Wh
 
 func TestDocumentsAreComplete(t *testing.T) {
 	for _, c := range All {
-		if c.Group == Tool {
+		if c.Group == kit.Tool {
 			continue
 		}
 		at := 0
@@ -29,36 +31,20 @@ func TestDocumentsAreComplete(t *testing.T) {
 		}
 		found := 0
 		for _, l := range strings.Split(c.Doc, "\n") {
-			alt, file, ok := pictureIn(l)
+			alt, file, ok := kit.PictureIn(l)
 			if !ok {
 				continue
 			}
 			found++
-			if svg, err := os.ReadFile(file); err != nil || len(svg) > 30_000 || !strings.Contains(string(svg), "<desc>") || len(alt) < 20 {
+			if svg, err := os.ReadFile(c.Folder() + "/" + file); err != nil || len(svg) > 30_000 || !strings.Contains(string(svg), "<desc>") || len(alt) < 20 {
 				t.Errorf("%s: a picture of %d bytes and the words %q, want at most 30 KB with a description: %v", file, len(svg), alt, err)
 			}
-			if text := c.Text(); strings.Contains(text, "](") || !strings.Contains(text, strings.Split(strings.TrimSuffix(alt, "."), Dashed)[0]) {
+			if text := c.Text(); strings.Contains(text, "](") || !strings.Contains(text, strings.Split(strings.TrimSuffix(alt, "."), kit.Dashed)[0]) {
 				t.Errorf("%s: as a text the document should tell what its picture shows", c.ID)
 			}
 		}
 		if found == 0 {
 			t.Errorf("the document of %s has no picture; run go generate ./cmd/lab/corpus/pictures", c.ID)
 		}
-	}
-}
-
-func TestWithPicture(t *testing.T) {
-	const doc = "# x: y\n\nWhat.\n\nWhy.\n\nHow.\n"
-	const want = "# x: y\n\nWhat.\n\nWhy.\n\n![a (b) c](pictures/x.svg)\n\nHow.\n"
-	got := WithPicture(doc, "pictures/x.svg", "a [b] c")
-	if got != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-	if got = WithPicture(got, "pictures/x.svg", "a (b) c"); got != want {
-		t.Errorf("twice: got %q, want %q", got, want)
-	}
-	const last = "# x: y\n\nWhat.\n\nWhy.\n\n![b](pictures/x-threshold.svg)\n\nSource: none.\n"
-	if got = WithPicture("# x: y\n\nWhat.\n\nWhy.\n\nSource: none.\n", "pictures/x-threshold.svg", "b"); got != last {
-		t.Errorf("before the source: got %q, want %q", got, last)
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"curvelint/diagnostics/checks/kit"
 )
 
 var update = flag.Bool("update", false, "write the tables of checks in README.md anew")
@@ -42,7 +44,7 @@ func TestReadmeTable(t *testing.T) {
 
 func readmeTable() string {
 	var b strings.Builder
-	group := Group("")
+	group := kit.Group("")
 	for _, c := range every() {
 		if c.Group != group {
 			group = c.Group

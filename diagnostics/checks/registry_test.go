@@ -9,18 +9,20 @@ import (
 	"strings"
 	"testing"
 
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/note"
 )
 
 // every returns the checks of motion and of the tool.
-func every() []*Check { return slices.Concat(All, Findings) }
+func every() []*kit.Check { return slices.Concat(All, tool.Checks) }
 
 var (
 	kebab = regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
 	snake = regexp.MustCompile(`^[a-z]+(_[a-z]+)*$`)
 )
 
-var groups = []Group{Timing, Spacing, Holds, Paths, Noise, Contact, Staging, Tool}
+var groups = []kit.Group{kit.Timing, kit.Spacing, kit.Holds, kit.Paths, kit.Noise, kit.Contact, kit.Staging, kit.Tool}
 
 func TestRegistry(t *testing.T) {
 	seen := map[string]bool{}
@@ -44,7 +46,7 @@ func TestRegistry(t *testing.T) {
 		if Find(c.ID) != c {
 			t.Errorf("Find does not find %s", c.ID)
 		}
-		if c.Group != Tool && c.Run == nil {
+		if c.Group != kit.Tool && c.Run == nil {
 			t.Errorf("%s has nothing to run", c.ID)
 		}
 		for _, y := range c.YieldsTo {
@@ -71,7 +73,7 @@ var planned = []string{}
 
 func TestDocuments(t *testing.T) {
 	for _, c := range every() {
-		file := strings.ReplaceAll(c.ID, "-", "_") + ".md"
+		file := c.Folder() + "/" + strings.ReplaceAll(c.ID, "-", "_") + ".md"
 		onDisk, err := os.ReadFile(file)
 		if err != nil || string(onDisk) != c.Doc {
 			t.Errorf("the document of %s is not that in %s: %v", c.ID, file, err)
@@ -82,7 +84,8 @@ func TestDocuments(t *testing.T) {
 		if !strings.Contains(c.Doc, "**When to leave it.**") {
 			t.Errorf("%s does not say when to leave it", file)
 		}
-		for _, s := range c.Settings {
+		for _, setting := range c.Settings {
+			s := setting.About()
 			row := regexp.MustCompile("(?m)^\\| *`" + s.Name + "` *\\| *([^|]*?) *\\| *([^|]*?) *\\|").FindStringSubmatch(c.Doc)
 			if row == nil {
 				t.Errorf("%s has no row | `%s` | unit | default | for that setting", file, s.Name)
@@ -98,7 +101,8 @@ func TestDocuments(t *testing.T) {
 func TestSettings(t *testing.T) {
 	for _, c := range every() {
 		seen := map[string]bool{"severity": true}
-		for _, s := range c.Settings {
+		for _, setting := range c.Settings {
+			s := setting.About()
 			if !snake.MatchString(s.Name) || seen[s.Name] {
 				t.Errorf("%s: setting name %q is taken or not lower case words joined by underscores", c.ID, s.Name)
 			}
@@ -114,21 +118,6 @@ func TestSettings(t *testing.T) {
 			}
 		}
 	}
-}
-
-func TestSettingOfContext(t *testing.T) {
-	c := &Check{ID: "invented", Severity: note.Warning, Settings: []Setting{
-		{Name: "depth", Unit: "ratio", Default: 0.5, Max: 1}, {Name: "on", Max: 1}}}
-	ctx := NewContext(t.Context(), nil, c, note.Off, map[string]float64{"depth": 0.25})
-	if ctx.Setting("depth") != 0.25 || ctx.On("on") || ctx.Severity != note.Warning {
-		t.Errorf("context: %+v", ctx)
-	}
-	defer func() {
-		if recover() == nil {
-			t.Error("an unknown setting is no mistake")
-		}
-	}()
-	ctx.Setting("height")
 }
 
 // What gives way to what when several checks find one cause, as far as the

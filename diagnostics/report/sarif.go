@@ -9,7 +9,7 @@ import (
 	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/note"
 )
 
@@ -42,7 +42,7 @@ func newSARIF(w io.Writer, version string) *sarifWriter {
 }
 
 // rule describes a check.
-func rule(c *checks.Check) *sarif.ReportingDescriptor {
+func rule(c *kit.Check) *sarif.ReportingDescriptor {
 	body := c.Text()
 	if _, below, ok := strings.Cut(body, "\n"); ok {
 		body = strings.TrimSpace(below) // the heading repeats id and title

@@ -7,6 +7,7 @@ import (
 	"curvelint/cmd/lab/designed/natural"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/config"
 	"curvelint/parse"
 	"curvelint/parse/scene"
@@ -95,13 +96,13 @@ func (w Sweep) try(ctx context.Context, c *Case, out []Operating) {
 }
 
 // Default is the threshold's own value.
-func (w Sweep) Default() checks.Setting {
+func (w Sweep) Default() kit.SettingInfo {
 	for _, s := range checks.Find(w.Check).Settings {
-		if s.Name == w.Setting {
+		if s := s.About(); s.Name == w.Setting {
 			return s
 		}
 	}
-	return checks.Setting{}
+	return kit.SettingInfo{}
 }
 
 // configured adds the threshold to a configuration.
@@ -110,7 +111,7 @@ func (w Sweep) configured(c config.Config, value float64) config.Config {
 	times := value / w.Default().Default
 	for _, s := range checks.Find(w.Check).Settings {
 		for _, name := range w.Along {
-			if s.Name == name {
+			if s := s.About(); s.Name == name {
 				settings[name] = s.Default * times
 			}
 		}

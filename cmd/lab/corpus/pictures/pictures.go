@@ -13,7 +13,7 @@ import (
 	"curvelint/cmd/lab/corpus"
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/chart"
-	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
@@ -49,7 +49,7 @@ func (p *Picture) File() string { return "pictures/" + p.Check + ".svg" }
 func (p *Picture) Alt() string {
 	s := strings.ToUpper(p.Message[:1]) + p.Message[1:]
 	if p.Proper {
-		s += checks.Dashed + " the same move, properly animated"
+		s += kit.Dashed + " the same move, properly animated"
 	}
 	return s + "."
 }

@@ -28,7 +28,7 @@ func TestPicturesOfTheCorpus(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			onDisk, err := os.ReadFile(filepath.Join("../../../../diagnostics/checks", p.File()))
+			onDisk, err := os.ReadFile(filepath.Join("../../../../diagnostics/checks", checks.Find(check).Folder(), p.File()))
 			if err != nil {
 				t.Fatalf("%v; run go generate ./cmd/lab/corpus/pictures", err)
 			}

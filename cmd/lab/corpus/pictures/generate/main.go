@@ -14,6 +14,7 @@ import (
 	"curvelint/cmd/lab/corpus"
 	"curvelint/cmd/lab/corpus/pictures"
 	"curvelint/diagnostics/checks"
+	"curvelint/diagnostics/checks/kit"
 )
 
 func main() {
@@ -62,13 +63,13 @@ func threshold(ctx context.Context, check string) (*pictures.Picture, error) {
 
 // write writes a picture, and the line that shows it in a check's document.
 func write(folder, check string, p *pictures.Picture) error {
-	if err := os.WriteFile(filepath.Join(folder, filepath.FromSlash(p.File())), p.SVG, 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(folder, checks.Find(check).Folder(), filepath.FromSlash(p.File())), p.SVG, 0o644); err != nil {
 		return err
 	}
-	doc := filepath.Join(folder, strings.ReplaceAll(check, "-", "_")+".md")
+	doc := filepath.Join(folder, checks.Find(check).Folder(), strings.ReplaceAll(check, "-", "_")+".md")
 	text, err := os.ReadFile(doc)
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(doc, []byte(checks.WithPicture(string(text), p.File(), p.Alt())), 0o644)
+	return os.WriteFile(doc, []byte(kit.WithPicture(string(text), p.File(), p.Alt())), 0o644)
 }

@@ -1,0 +1,51 @@
+package contact
+
+import (
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// eachLimb calls do with every two-bone limb that moves.
+func eachLimb(c *kit.Context, do func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion)) {
+	for _, fig := range c.Living() {
+		for _, l := range fig.Limbs() {
+			if c.Ctx.Err() != nil {
+				return
+			}
+			if c.Study.RotationTrack(l.Lower) != nil || c.Study.RotationTrack(l.Upper) != nil {
+				do(fig, l, c.Study.Flex(l))
+			}
+		}
+	}
+}
+
+// sameAxis is the cosine between two axes of a bend under which they are not one: 45
+// degrees.
+const sameAxis = 0.7
+
+// noHinge reports whether a limb has no usual side (a ball joint used both ways) or no
+// one axis (a wing that folds and flaps): for a quarter of the time it is bent by
+// more than the degrees to another side than usual.
+func noHinge(f *motion.Flexion, degrees float64) bool {
+	wrong := 0
+	for i, side := range f.Side {
+		if side < sameAxis && f.Angle[i] > degrees {
+			wrong++
+		}
+	}
+	return 4*wrong > len(f.Side)
+}
+
+// hingeChannel is the channel that turns the limb's hinge most between two
+// frames, or the upper bone's where the hinge has none.
+func hingeChannel(c *kit.Context, l motion.TwoBone, a, b int) scene.ChannelID {
+	for _, p := range []scene.PartID{l.Lower, l.Upper} {
+		if t := c.Study.RotationTrack(p); t != nil {
+			if d := c.Study.Drivers(t, a, b); len(d) > 0 {
+				return d[0].Channel
+			}
+		}
+	}
+	return kit.AnyChannel(c, l.Lower)
+}

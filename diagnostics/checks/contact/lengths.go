@@ -1,0 +1,56 @@
+package contact
+
+import (
+	"fmt"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/parse/scene"
+)
+
+// rootChannel is the channel that moves the figure's root most between two
+// frames, or its first.
+func rootChannel(c *kit.Context, fig *motion.Figure, a, b int) scene.ChannelID {
+	if t := fig.RootTrack(); t != nil {
+		if d := c.Study.Drivers(t, a, b); len(d) > 0 {
+			return d[0].Channel
+		}
+	}
+	return kit.AnyChannel(c, fig.Root)
+}
+
+// flies reports whether the figure has wings that it moves.
+func flies(c *kit.Context, fig *motion.Figure) bool {
+	for _, p := range fig.Parts {
+		if fig.LabelOf(p).Body == motion.Wing && c.Study.RotationTrack(p) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// limbDriver is the channel within the limb of a point in contact that moves it most;
+// what moves the whole body counts only where none in the limb does. There must be a
+// driver.
+func limbDriver(c *kit.Context, fig *motion.Figure, point scene.PartID, drivers []motion.Share) scene.ChannelID {
+	limb := fig.GroupOf(point)
+	for _, d := range drivers {
+		if d.Value > 0.1 && limb != nil && fig.GroupOf(c.Study.Scene.Channels[d.Channel].Part) == limb {
+			return d.Channel
+		}
+	}
+	return drivers[0].Channel
+}
+
+// likelySize is how large a figure may be in metres, tip to tip, for its file's unit
+// to be believed: a bird to a giant.
+var likelySize = [2]float64{0.01, 30}
+
+// lengthOf writes a length given in figure sizes, in centimetres as well where
+// the file knows its unit.
+func lengthOf(c *kit.Context, fig *motion.Figure, v float64) string {
+	if size := fig.Size * fig.Unit; size >= likelySize[0] && size <= likelySize[1] {
+		return fmt.Sprintf("%s of figure size (%.1f cm)", kit.Percent(v), v*fig.Size*fig.Unit*100)
+	}
+	return kit.Percent(v) + " of figure size"
+}

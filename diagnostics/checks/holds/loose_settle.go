@@ -1,0 +1,197 @@
+package holds
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+//go:embed loose_settle.md
+var looseSettleDoc string
+
+// The settings of loose-settle.
+var (
+	looseSettleRatio   = kit.Number{Name: "ratio", Unit: "ratio", Default: 0.8, Min: 0, Max: 1, Doc: "largest size of a swing as a share of the one before"}
+	looseSettleLongest = kit.Seconds{Name: "longest", Default: 1, Min: 0.1, Max: 100, Doc: "longest settle"}
+)
+
+// LooseSettle finds settles that do not die away.
+var LooseSettle = &kit.Check{
+	ID:                "loose-settle",
+	Severity:          note.Information,
+	Group:             kit.Holds,
+	Title:             "a settle that does not die",
+	Doc:               looseSettleDoc,
+	Settings:          []kit.Setting{&looseSettleRatio, &looseSettleLongest},
+	SilentWhenBlocked: true,
+	YieldsTo:          []string{"jitter"},
+	Run:               runLooseSettle,
+}
+
+// swing is one way of an oscillation, from turn to turn.
+type swing struct {
+	first, last int
+	size        float64
+}
+
+func runLooseSettle(c *kit.Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.Living() {
+		var all []settleFinding
+		for _, t := range kit.SeenTracks(fig) {
+			if c.Ctx.Err() != nil {
+				return nil
+			}
+			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes {
+				continue // blinks and darts go to and fro
+			}
+			all = append(all, settles(c, fig, t)...)
+		}
+		for _, f := range kit.OneCause(fig, all, func(f *settleFinding) *kit.Candidate { return &f.Candidate }) {
+			notes = append(notes, settleNote(c, fig, f))
+		}
+	}
+	return notes
+}
+
+type settleFinding struct {
+	kit.Candidate
+	swings int
+	ratio  float64
+}
+
+// settles finds after each large stroke the swings about the place where the
+// track comes to rest.
+func settles(c *kit.Context, fig *motion.Figure, t *motion.Track) []settleFinding {
+	s := c.Study
+	strokes := t.Strokes()
+	var out []settleFinding
+	for i := 0; i < len(strokes); i++ {
+		main, from := strokes[i], i+1
+		if from == len(strokes) || strokes[from].Chord > 0.5*main.Length*(1+rounding) {
+			continue // too large for a swing: no stroke gets farther than it is long
+		}
+		move := reached(t, main)
+		if strokes[from].Chord < 0.5*move && sameWay(t, main, strokes[from]) {
+			from++ // it goes past its place before it swings back
+		}
+		var swings []swing
+		for j := from; j < len(strokes); j++ {
+			k, before := strokes[j], strokes[j-1]
+			if k.First-before.Last > s.Window(2.0/24) || k.Chord > 0.5*move || !opposite(t, before, k) {
+				break
+			}
+			// Swings that grow are an action of their own; only the first may be
+			// half a swing, from the stop to one side.
+			if n := len(swings); (n == 1 && k.Chord > 2.5*swings[0].size) || (n > 1 && k.Chord > 1.1*swings[n-1].size) {
+				break
+			}
+			swings = append(swings, swing{k.First, k.Last, k.Chord})
+		}
+		n := len(swings)
+		if n < 3 || !strokes[from+n-1].ToRest {
+			continue
+		}
+		next := from + n - 1
+		swings = wholeSwings(swings)
+		if n = len(swings); n < 3 {
+			continue
+		}
+		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
+		long := float64(swings[n-1].last-swings[0].first)/s.Rate > looseSettleLongest.In(c)
+		if (ratio > looseSettleRatio.In(c) || long) && !kit.GivesWay(c, fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() &&
+			!onItsWay(c, fig, t, swings[0].first, swings[n-1].last) && !waves(c, fig, t, swings[0].first, swings[n-1].last) {
+			f := settleFinding{kit.Candidate{Track: t, First: swings[0].first, Last: swings[n-1].last, Size: kit.LikeFigures(t.Quality, swings[0].size)}, n, ratio}
+			f.Drivers = s.Drivers(t, f.First, f.Last)
+			out = append(out, f)
+		}
+		i = next
+	}
+	return out
+}
+
+// onItsWay reports whether what turns or shifts is itself carried somewhere else
+// from frame index a to b, by more than stillGoing figure sizes a second: a hand
+// that turns to and fro on an arm which is still on its way has not stopped.
+func onItsWay(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
+	if t.Space != motion.Local || fig.LabelOf(t.Part).Body.Face() {
+		return false
+	}
+	_, chord := kit.CarriedWay(c, fig, t.Part, a, b)
+	return chord*t.Rate > kit.StillGoing*float64(b-a)
+}
+
+// waves reports whether something that hangs on the part swings about its own
+// joint much more than the part does: what is left of a move dies away along a
+// chain, while a wave of the hand grows towards the hand.
+func waves(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
+	if t.Quality != motion.Rotation {
+		return false
+	}
+	for _, p := range fig.Parts {
+		if c.Study.Scene.Parts[p].Parent != t.Part {
+			continue
+		}
+		if k := c.Study.RotationTrack(p); k != nil && k.PathLength(a, b) > 1.5*t.PathLength(a, b) {
+			return true
+		}
+	}
+	return false
+}
+
+// wholeSwings leaves out a first half swing, from the stop to one side, and the
+// last one back to the middle.
+func wholeSwings(s []swing) []swing {
+	if s[1].size > 1.1*s[0].size {
+		s = s[1:]
+	}
+	if n := len(s); n > 1 && s[n-1].size < 0.6*s[n-2].size {
+		s = s[:n-1]
+	}
+	return s
+}
+
+// reached is how far from its start a stroke gets: one that springs back at its
+// end is as large as that.
+func reached(t *motion.Track, k motion.Stroke) float64 {
+	most := 0.0
+	for i := k.First + 1; i <= k.Last; i++ {
+		most = max(most, r3.Norm(r3.Sub(t.At(i), t.At(k.First))))
+	}
+	return most
+}
+
+// sameWay reports whether the second stroke goes on where the first went.
+func sameWay(t *motion.Track, a, b motion.Stroke) bool {
+	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
+	d := r3.Dot(x, y)
+	return d > 0 && d > 0.7*r3.Norm(x)*r3.Norm(y)
+}
+
+// opposite reports whether the second stroke goes back on the first.
+func opposite(t *motion.Track, a, b motion.Stroke) bool {
+	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
+	d := r3.Dot(x, y)
+	return d < 0 && d < -0.7*r3.Norm(x)*r3.Norm(y)
+}
+
+func settleNote(c *kit.Context, fig *motion.Figure, f settleFinding) note.Note {
+	ch := f.Driver()
+	p := c.Study.Scene.Channels[ch].Part
+	n := c.Draft(p, ch, f.First, f.Last)
+	n.Message = fmt.Sprintf("%s: %s in %d swings, each %s of the one before; let it die sooner",
+		c.Span(f.First, f.Last), c.Says(p, "settles"), f.swings, kit.Percent(f.ratio))
+	n.Weight = c.Weigh(fig, p, f.Size)
+	n.Measures = []note.Measure{
+		{Name: "swings", Value: float64(f.swings), Unit: "count"},
+		{Name: "ratio", Value: f.ratio, Unit: "ratio"},
+	}
+	n.Causes = append(n.Causes, p, f.Track.Part)
+	return n
+}

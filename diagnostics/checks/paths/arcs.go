@@ -1,0 +1,99 @@
+package paths
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+)
+
+// arcFinding is a stroke whose path is at fault.
+type arcFinding struct {
+	kit.Candidate
+	point  int
+	stroke motion.Stroke
+	depth  float64
+	share  float64 // late-arc: of the turning
+	early  bool
+}
+
+// eachArc calls do with the strokes of every tracked point that are large
+// enough, are judged, and belong to no walk.
+func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int, t *motion.Track, k motion.Stroke)) {
+	if fig.Locomotion() {
+		return
+	}
+	for i, p := range fig.Points {
+		if p.Role == motion.LonePoint || c.Ctx.Err() != nil {
+			continue
+		}
+		t := fig.CarriedTrack(i)
+		for _, k := range t.Strokes() {
+			if k.Chord >= minChord && k.Last-k.First >= 3 && c.Study.Judged(k.First, k.Last) {
+				do(i, t, k)
+			}
+		}
+	}
+}
+
+// arcNote starts a note about a stroke's path, on the channel that drives it.
+func arcNote(c *kit.Context, fig *motion.Figure, f arcFinding) note.Note {
+	ch := f.Driver()
+	p := c.Study.Scene.Channels[ch].Part
+	n := c.Draft(p, ch, f.First, f.Last)
+	n.Weight = c.Weigh(fig, f.Track.Part, f.Size)
+	n.Measures = []note.Measure{
+		{Name: "arc-depth", Value: f.depth, Unit: "ratio"},
+		{Name: "chord", Value: f.stroke.Chord, Unit: "figure"},
+	}
+	if f.Track.Part != p {
+		c.RelatePart(&n, f.Track.Part, f.First, "seen on %s", f.Track.Name)
+	}
+	n.Causes = append(n.Causes, p, f.Track.Part)
+	return n
+}
+
+// travelShare is the share of a stroke's chord beyond which the root's own way makes
+// it a way through the scene: a bird that flies past need not swing.
+const travelShare = 0.7
+
+// carriedAlong reports whether the root goes most of the way of a stroke.
+func carriedAlong(c *kit.Context, fig *motion.Figure, k motion.Stroke) bool {
+	root := fig.RootTrack()
+	if root == nil {
+		return false
+	}
+	return r3.Norm(r3.Sub(root.At(k.Last), root.At(k.First))) > travelShare*k.Chord
+}
+
+// jumps reports whether the body is in the air at some time between two frame
+// indices: for 2/24 s no foot stands, though one does before or after.
+func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
+	feet := fig.Feet()
+	stands := func(i int) bool {
+		for _, f := range feet {
+			if motion.ContactAt(f.Contacts, i) {
+				return true
+			}
+		}
+		return false
+	}
+	some := false
+	for _, f := range feet {
+		some = some || len(f.Contacts) > 0
+	}
+	if !some {
+		return false
+	}
+	need, run := c.Study.Window(2.0/24), 0
+	for i := max(0, first); i <= min(last, c.Study.N-1); i++ {
+		if run++; stands(i) {
+			run = 0
+		}
+		if run >= need {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,139 @@
+package timing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+)
+
+// freeBeats are the beats of the figure without the strokes of pinned limbs,
+// which would join them: a leg gives way to every shift of the hips.
+func freeBeats(fig *motion.Figure) []motion.FigureBeat {
+	gap := fig.Study().Window(beatGap)
+	var out []motion.FigureBeat
+	for _, b := range fig.Beats() {
+		if !slices.ContainsFunc(b.Strokes, func(k motion.GroupStroke) bool { return kit.Pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) }) {
+			out = append(out, b)
+			continue
+		}
+		n := len(out)
+		for _, k := range b.Strokes {
+			if kit.Pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) {
+				continue
+			}
+			if last := len(out) - 1; last >= n && k.Stroke.First-out[last].Last < gap {
+				out[last].Last = max(out[last].Last, k.Stroke.Last)
+				out[last].Strokes = append(out[last].Strokes, k)
+				continue
+			}
+			out = append(out, motion.FigureBeat{First: k.Stroke.First, Last: k.Stroke.Last, Strokes: []motion.GroupStroke{k}})
+		}
+	}
+	return out
+}
+
+// beatGap is the pause in seconds that parts two beats.
+const beatGap = 0.25
+
+// change is one event of a group that moves in a beat.
+type change struct {
+	group *motion.Group
+	track *motion.Track
+	frame int
+	time  float64 // in frames, between whole ones
+}
+
+// cluster is a set of groups that change within the window of one frame.
+type cluster struct {
+	frame   int
+	kind    motion.EventKind
+	changes []change
+	moving  int // groups that move in the beat
+}
+
+// crowd says how many groups of a beat make a cluster, and how close in time.
+type crowd struct {
+	share  float64 // of the moving groups
+	groups int     // fewest among many
+	window float64 // frames either way
+}
+
+// tightest returns the largest cluster of a beat that is large enough.
+func tightest(c *kit.Context, fig *motion.Figure, b *motion.FigureBeat, l crowd) (cluster, bool) {
+	groups := b.Groups()
+	n := len(groups)
+	if n < 3 {
+		return cluster{}, false
+	}
+	events, tracks := make([][]motion.Event, n), make([]*motion.Track, n)
+	for i, g := range groups {
+		events[i], tracks[i] = g.EventsIn(b.First, b.Last)
+	}
+	var best cluster
+	for kind := motion.Start; kind <= motion.Turn; kind++ {
+		var all []change
+		counts := make([]int, n)
+		for i, g := range groups {
+			for _, e := range events[i] {
+				if e.Kind == kind && !cutByClip(tracks[i], e) {
+					all = append(all, change{g, tracks[i], e.Frame, tracks[i].EventTime(e)})
+					counts[i]++
+				}
+			}
+		}
+		k := densest(all, l.window)
+		window := 2*math.Floor(l.window+1e-9) + 1
+		if len(k.changes) > len(best.changes) && !byChance(counts, len(k.changes), window, float64(b.Last-b.First+1)) {
+			k.kind, k.moving = kind, n
+			best = k
+		}
+	}
+	k := len(best.changes)
+	enough := k >= l.groups && float64(k) >= l.share*float64(n) || (n <= 4 && k == n)
+	if !enough || kit.NearContact(c, fig, best.frame) {
+		return cluster{}, false
+	}
+	return best, true
+}
+
+// cutByClip reports whether an event is the first or last change of a clip on twos
+// or threes, whose first and last frames repeat: what moves through the beginning
+// or end of the clip starts or stops nowhere.
+func cutByClip(t *motion.Track, e motion.Event) bool {
+	if t.Stepping() < 2 {
+		return false
+	}
+	w := t.StepFrames(t.Stepping())
+	return e.Kind == motion.Start && e.Frame <= w || e.Kind == motion.Stop && e.Frame >= t.Len()-1-w
+}
+
+// densest returns the changes of the most groups within the window, in frames
+// either way, of one time.
+func densest(all []change, window float64) cluster {
+	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(a.time, b.time) })
+	width := 2*window - apart
+	var best cluster
+	for i, m := range all {
+		k := cluster{frame: m.frame}
+		for _, o := range all[i:] {
+			if o.time-m.time > width {
+				break
+			}
+			if !slices.ContainsFunc(k.changes, func(x change) bool { return x.group == o.group }) {
+				k.changes = append(k.changes, o)
+			}
+		}
+		if len(k.changes) > len(best.changes) {
+			k.frame = k.changes[len(k.changes)/2].frame
+			best = k
+		}
+	}
+	return best
+}
+
+// apart is how much of a frame two changes must miss each other by less than a
+// whole one to be together.
+const apart = 0.15

@@ -1,0 +1,171 @@
+package timing
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed lost_lead.md
+var lostLeadDoc string
+
+// The settings of lost-lead.
+var (
+	lostLeadMargin    = kit.Seconds{Name: "margin", Default: 0.08, Min: 0, Max: 2, Doc: "how much too early the body starts"}
+	lostLeadMinTravel = kit.Number{Name: "min_travel", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "least travel of the root in the beat"}
+)
+
+// LostLead finds beats in which the body starts before what should lead it.
+var LostLead = &kit.Check{
+	ID:                "lost-lead",
+	Severity:          note.Information,
+	Group:             kit.Timing,
+	Title:             "the order of a beat broken",
+	Doc:               lostLeadDoc,
+	Settings:          []kit.Setting{&lostLeadMargin, &lostLeadMinTravel},
+	SilentWhenBlocked: true,
+	Run:               runLostLead,
+}
+
+// leadOrder is the order in which groups usually start.
+func leadOrder(s *motion.Study) []string {
+	if len(s.Options.Lead) > 0 {
+		return s.Options.Lead
+	}
+	return []string{"eyes", "head", "chest", "hips"}
+}
+
+// reversal is a move of the body that starts before its leader.
+type reversal struct {
+	body  *motion.Track // the path of the core
+	move  motion.Stroke
+	lead  motion.GroupStroke
+	early int // frames
+}
+
+func runLostLead(c *kit.Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.Living() {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		notes = append(notes, lostLeads(c, fig)...)
+	}
+	return notes
+}
+
+// lostLeads looks at every move that carries the whole body and at what its
+// leaders do by then.
+func lostLeads(c *kit.Context, fig *motion.Figure) []note.Note {
+	body := fig.RootTrack()
+	leaders := leaders(c, fig)
+	if body == nil || len(leaders) == 0 || fig.Locomotion() {
+		return nil
+	}
+	var found []reversal
+	judged := 0
+	for _, k := range body.Strokes() {
+		if !k.FromRest || k.First == 0 || k.Length < lostLeadMinTravel.In(c) || !c.Study.Judged(k.First, k.Last) {
+			continue
+		}
+		r, led, ok := judgeLead(c, leaders, body, k)
+		if led || ok {
+			judged++
+		}
+		if ok {
+			found = append(found, r)
+		}
+	}
+	// A figure whose body leads in most moves has that order for its own.
+	if judged >= 2 && 2*len(found) > judged {
+		return nil
+	}
+	var notes []note.Note
+	for _, r := range found {
+		notes = append(notes, lostLeadNote(c, fig, r))
+	}
+	return notes
+}
+
+// leaders are the figure's groups that come before the last of the order, the
+// body: the eyes, the head and the chest unless configured otherwise.
+func leaders(c *kit.Context, fig *motion.Figure) []*motion.Group {
+	order := leadOrder(c.Study)
+	var out []*motion.Group
+	for _, name := range order[:max(len(order)-1, 0)] {
+		if g := fig.Group(name); g != nil && g != fig.GroupOf(fig.Core()) && g.Label.Body != motion.Chest {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// seconds of the time in which a leader counts as one: it starts at most so long
+// before the body.
+const leadReach = 0.8
+
+// judgeLead looks at the leaders' strokes around the start of a move of the
+// body: led is true when one of them is on its way by then, ok when they all
+// start too late. A leader that does nothing, or only when the move is over,
+// says nothing.
+func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k motion.Stroke) (r reversal, led, ok bool) {
+	margin := lostLeadMargin.In(c) * c.Study.Rate
+	start := body.EventTime(motion.Event{Kind: motion.Start, Frame: k.First})
+	reach := c.Study.Window(leadReach)
+	best := 0.0
+	for _, g := range leaders {
+		for _, l := range g.Strokes() {
+			if l.Stroke.Last < k.First-reach || l.Stroke.First >= k.Last {
+				continue
+			}
+			at := float64(l.Stroke.First)
+			if l.Stroke.FromRest {
+				at = l.Track.EventTime(motion.Event{Kind: motion.Start, Frame: l.Stroke.First})
+			}
+			p := l.Track.Prominence(l.Stroke)
+			if at-start <= margin+1e-9 && p >= seenLead {
+				return r, true, false
+			}
+			// The leader's main stroke speaks for it, not a drift.
+			if at-start > margin+1e-9 && p > best && p >= leastLead {
+				best = p
+				r = reversal{body, k, l, int(math.Round(at - start))}
+			}
+		}
+	}
+	return r, false, best > 0
+}
+
+// seenLead is how much a leader must do to lead: what nobody sees, the last of a
+// settle or a drift, is no lead.
+const seenLead = 1
+
+// leastLead is how much a leader must do for its start to count, in the measure
+// of Prominence: 0.1 figure sizes or 6 degrees.
+const leastLead = 2
+
+func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
+	at, lead := r.move.First, r.lead.Stroke.First
+	p := r.body.Part
+	ch := scene.NoChannel
+	if d := c.Study.Drivers(r.body, r.move.First, r.move.Last); len(d) > 0 {
+		ch = d[0].Channel
+		p = c.Study.Scene.Channels[ch].Part
+	}
+	n := c.Draft(p, ch, at, max(lead, at+1))
+	n.Related = nil
+	n.Message = fmt.Sprintf("%s: %s %s before %s; let the %s lead",
+		c.Span(at, max(lead, at+1)), c.Says(p, "starts"), kit.Frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
+	n.Weight = c.Weigh(fig, r.lead.Track.Part, r.move.Length)
+	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
+	if ch := kit.Driver(c, r.lead.Track, lead); ch >= 0 {
+		c.Relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, kit.Does(r.lead.Group.Name, "starts"))
+	}
+	n.Causes = append(n.Causes, p, r.body.Part)
+	return n
+}

@@ -1,0 +1,152 @@
+package timing
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+
+	"curvelint/diagnostics/checks/kit"
+	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/note"
+	"curvelint/parse/scene"
+)
+
+//go:embed same_frame.md
+var sameFrameDoc string
+
+// The settings of same-frame.
+var (
+	sameFrameShare         = kit.Number{Name: "share", Unit: "ratio", Default: 0.8, Min: 0.5, Max: 1, Doc: "share of the moving groups, or of a pair's events, that must coincide"}
+	sameFrameMinGroups     = kit.Number{Name: "min_groups", Unit: "count", Default: 5, Min: 3, Max: 50, Doc: "fewest groups that coincide among many"}
+	sameFrameMinPairEvents = kit.Number{Name: "min_pair_events", Unit: "count", Default: 3, Min: 2, Max: 100, Doc: "fewest events of a pair"}
+	sameFrameWindow        = kit.Seconds{Name: "window", Default: 1.0 / 48, Min: 0, Max: 0.2, Doc: "how far from one frame still counts as together"}
+)
+
+// SameFrame finds parts that change on the same frame.
+var SameFrame = &kit.Check{
+	ID:                "same-frame",
+	Severity:          note.Warning,
+	Group:             kit.Timing,
+	Title:             "parts that change together",
+	Doc:               sameFrameDoc,
+	Settings:          []kit.Setting{&sameFrameShare, &sameFrameMinGroups, &sameFrameMinPairEvents, &sameFrameWindow},
+	SilentWhenBlocked: true,
+	Run:               runSameFrame,
+}
+
+func runSameFrame(c *kit.Context) []note.Note {
+	var notes []note.Note
+	for _, fig := range c.Living() {
+		if c.Ctx.Err() != nil {
+			return nil
+		}
+		beat := sameFrameBeats(c, fig)
+		notes = append(notes, beat...)
+		for _, pair := range leadPairs {
+			if pair[0] == motion.Head && fig.Locomotion() {
+				continue // the gait moves both
+			}
+			notes = append(notes, sameFramePair(c, fig, pair[0], pair[1], beat)...)
+		}
+	}
+	return notes
+}
+
+// leadPairs are the groups of which the first should lead the second.
+var leadPairs = [][2]motion.Body{{motion.Brows, motion.Lids}, {motion.Head, motion.Chest}}
+
+// sameFrameBeats looks for beats in which most groups change as one.
+func sameFrameBeats(c *kit.Context, fig *motion.Figure) []note.Note {
+	var found []cluster
+	strong := false
+	l := crowd{share: sameFrameShare.In(c), groups: int(sameFrameMinGroups.In(c)), window: sameFrameWindow.In(c) * c.Study.Rate}
+	for _, b := range freeBeats(fig) {
+		k, ok := tightest(c, fig, &b, l)
+		if !ok {
+			continue
+		}
+		found = append(found, k)
+		if len(k.changes) >= l.groups && len(k.changes) == k.moving {
+			strong = true
+		}
+	}
+	if len(found) == 0 || (len(found) < 2 && !strong) {
+		return nil
+	}
+	return []note.Note{sameFrameNote(c, fig, found)}
+}
+
+var eventWords = [...]string{motion.Start: "start", motion.Stop: "stop", motion.Turn: "turn"}
+
+func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Note {
+	k := found[0]
+	for _, o := range found[1:] {
+		if len(o.changes) > len(k.changes) {
+			k = o
+		}
+	}
+	slices.SortFunc(k.changes, func(a, b change) int { return int(a.track.Part - b.track.Part) })
+	top := k.changes[0]
+	n := c.Draft(top.track.Part, kit.Driver(c, top.track, k.frame), k.frame, k.frame)
+	var names []string
+	for _, m := range k.changes {
+		names = append(names, m.group.Name)
+	}
+	times := ""
+	if len(found) > 1 {
+		times = fmt.Sprintf(", in %d beats", len(found))
+	}
+	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), list(names, 5), eventWords[k.kind], times)
+	travel := 0.0
+	for i, m := range k.changes {
+		travel += beatTravel(m.track, k.frame)
+		n.Causes = append(n.Causes, m.track.Part)
+		if i > 0 {
+			ch := kit.Driver(c, m.track, k.frame)
+			relateSame(c, &n, m, ch, k.kind)
+		}
+	}
+	for _, o := range found {
+		if o.frame != k.frame {
+			c.RelatePart(&n, o.changes[0].track.Part, o.frame, "again: %d of %d groups %s together", len(o.changes), o.moving, eventWords[o.kind])
+		}
+	}
+	n.Weight = c.Weigh(fig, top.track.Part, travel)
+	n.Measures = []note.Measure{
+		{Name: "groups", Value: float64(len(k.changes)), Unit: "count"},
+		{Name: "moving", Value: float64(k.moving), Unit: "count"},
+		{Name: "beats", Value: float64(len(found)), Unit: "count"},
+	}
+	return n
+}
+
+func relateSame(c *kit.Context, n *note.Note, m change, ch scene.ChannelID, kind motion.EventKind) {
+	if ch == scene.NoChannel {
+		c.RelatePart(n, m.track.Part, m.frame, "%s %ss too", m.group.Name, eventWords[kind])
+		return
+	}
+	c.Relate(n, ch, m.frame, "%s: %s here too", m.group.Name, eventWords[kind])
+}
+
+// beatTravel is how far the track goes in its strokes that touch frame i.
+func beatTravel(t *motion.Track, i int) float64 {
+	sum := 0.0
+	for _, k := range t.Strokes() {
+		if k.First <= i && i <= k.Last {
+			sum += kit.LikeFigures(t.Quality, k.Length)
+		}
+	}
+	return sum
+}
+
+// list joins names the way people do, at most n of them by name.
+func list(names []string, n int) string {
+	if len(names) > n {
+		return strings.Join(names[:n-1], ", ") + fmt.Sprintf(" and %d more", len(names)-n+1)
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
