@@ -72,7 +72,7 @@ const push = 0.02
 // pushes reports whether some leg stretches or bends between two frame indices or a
 // little before and after.
 func pushes(c *kit.Context, fig *motion.Figure, a, b int) bool {
-	near := c.Study.Window(kit.Gather)
+	near := c.Study.Window(kit.Gather.Value)
 	a, b = max(a-near, 0), min(b+near, c.Study.N-1)
 	root := fig.RootTrack()
 	if root == nil {

@@ -124,7 +124,7 @@ func onItsWay(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b int) boo
 		return false
 	}
 	_, chord := kit.CarriedWay(c, fig, t.Part, a, b)
-	return chord*t.Rate > kit.StillGoing*float64(b-a)
+	return chord*t.Rate > kit.StillGoing.Value*float64(b-a)
 }
 
 // waves reports whether something that hangs on the part swings about its own

@@ -6,14 +6,10 @@ import (
 	"curvelint/diagnostics/motion"
 )
 
-// briefly is how long a contact may be interrupted and still be the same one: a
-// foot that jumps off the floor for a frame lands on nothing.
-const briefly = 0.12
-
 // NearContact reports whether a foot lands or lifts, or a hand takes or lets
-// go, within 1/24 s of frame index i.
+// go, within a film frame of frame index i.
 func NearContact(c *Context, fig *motion.Figure, i int) bool {
-	w, gap, n := c.Study.Window(1.0/24), c.Study.Window(briefly), c.Study.N
+	w, gap, n := FilmFrame.Frames(c.Study.Rate), Interruption.Frames(c.Study.Rate), c.Study.N
 	near := func(list []motion.Contact) bool {
 		for j, k := range list {
 			lands := k.First > 0 && (j == 0 || k.First-list[j-1].Last > gap)
@@ -57,10 +53,6 @@ func abs(i int) int {
 	return i
 }
 
-// standsStill is how far, in figure sizes, the end of a limb may go for it to
-// count as held where it is.
-const standsStill = 0.015
-
 // Pinned reports whether the group is a limb whose hand or foot keeps its place
 // from frame index a to b. Its joints then only give way to what the body does:
 // what shows in them is the body's.
@@ -71,7 +63,7 @@ func Pinned(fig *motion.Figure, g *motion.Group, a, b int) bool {
 	for i, p := range fig.Points {
 		switch p.Role {
 		case motion.HandPoint, motion.HeelPoint, motion.ToePoint, motion.TipPoint:
-			if fig.GroupOf(p.Part) == g && fig.CarriedTrack(i).PathLength(a, b) < standsStill {
+			if fig.GroupOf(p.Part) == g && fig.CarriedTrack(i).PathLength(a, b) < StandsStill.Value {
 				return true
 			}
 		}
@@ -93,5 +85,5 @@ func turnsHand(c *Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
 	}) {
 		return false
 	}
-	return SeenTurn(c, fig, t.Part, a, b) > 0.5*t.PathLength(a, b)
+	return SeenTurn(c, fig, t.Part, a, b) > OwnTurn.Value*t.PathLength(a, b)
 }

@@ -102,7 +102,7 @@ func (c *Context) Says(p scene.PartID, verb string) string {
 
 // Driver is the channel that moves a track most around frame index i.
 func Driver(c *Context, t *motion.Track, i int) scene.ChannelID {
-	w := c.Study.Window(0.25)
+	w := DriverSpan.Frames(c.Study.Rate)
 	d := c.Study.Drivers(t, max(0, i-w), min(c.Study.N-1, i+w))
 	if len(d) == 0 {
 		return scene.NoChannel

@@ -68,13 +68,13 @@ func Chord(t *motion.Track, i, w int) float64 { return r3.Norm(r3.Sub(t.At(i+w),
 func Stays(k motion.GroupStroke) bool {
 	t := k.Track
 	from := t.At(k.Stroke.First)
-	end := min(t.Len()-1, k.Stroke.Last+motion.Window(t.Rate, 0.5))
+	end := min(t.Len()-1, k.Stroke.Last+KeepsTime.Frames(t.Rate))
 	for i := k.Stroke.Last; i <= end; i++ {
-		if d := r3.Norm2(r3.Sub(t.At(i), from)); d < 0.25*k.Stroke.Chord*k.Stroke.Chord {
+		if d := r3.Norm2(r3.Sub(t.At(i), from)); d < KeepsShare.Value*KeepsShare.Value*k.Stroke.Chord*k.Stroke.Chord {
 			return false
 		}
 	}
-	return k.Stroke.Chord > 0.5*k.Stroke.Length
+	return k.Stroke.Chord > KeepsShare.Value*k.Stroke.Length
 }
 
 // Acts reports whether the figure has a body: a prop is moved by others and

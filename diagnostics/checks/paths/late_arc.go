@@ -50,7 +50,7 @@ func runLateArc(c *kit.Context) []note.Note {
 			if r != motion.RootPoint && carriedAlong(c, fig, k) {
 				return // the bend is the body's
 			}
-			near := c.Study.Window(kit.Gather)
+			near := c.Study.Window(kit.Gather.Value)
 			if jumps(c, fig, k.First-near, k.Last+near) {
 				return // a body turns where it gathers, pushes off and lands; gravity does the rest
 			}

@@ -119,7 +119,7 @@ func restTime(t *motion.Track, p pause) float64 {
 // nor carry it elsewhere, as in a jump.
 func headRests(c *kit.Context, fig *motion.Figure, t *motion.Track, p pause, move float64) bool {
 	way, _ := kit.CarriedWay(c, fig, t.Part, p.first, p.last)
-	return way*t.Rate <= kit.StillGoing*float64(p.last-p.first) && kit.SeenTurn(c, fig, t.Part, p.first, p.last) <= carriedOn*move
+	return way*t.Rate <= kit.StillGoing.Value*float64(p.last-p.first) && kit.SeenTurn(c, fig, t.Part, p.first, p.last) <= carriedOn*move
 }
 
 // leastPose is the smallest change of pose that an audience reads, in the
