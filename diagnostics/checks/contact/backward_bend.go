@@ -26,6 +26,7 @@ var BackwardBend = &kit.Check{
 	Title:    "a hinge bent past straight",
 	Doc:      backwardBendDoc,
 	Settings: []kit.Setting{&backwardBendBend, &backwardBendMinTime},
+	Limits:   []*kit.Limit{&otherSide, &sameAxis, &noHingeShare},
 	Run:      runBackwardBend,
 }
 
@@ -34,7 +35,7 @@ func runBackwardBend(c *kit.Context) []note.Note {
 	least := backwardBendMinTime.Frames(c)
 	var notes []note.Note
 	eachLimb(c, func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
-		back := func(i int) bool { return f.Side[i] < -0.5 && f.Angle[i] > backwardBendBend.In(c) }
+		back := func(i int) bool { return f.Side[i] < otherSide.Value && f.Angle[i] > backwardBendBend.In(c) }
 		if noHinge(&f, backwardBendBend.In(c)) {
 			return
 		}

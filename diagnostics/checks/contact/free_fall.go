@@ -16,8 +16,10 @@ import (
 //go:embed free_fall.md
 var freeFallDoc string
 
-// gravity is standard gravity in m/s^2 (3rd CGPM, 1901).
-const gravity = 9.80665
+// gravity is standard gravity in m/s^2.
+var gravity = kit.Limit{Name: "gravity", Value: 9.80665, Unit: "m/s2",
+	Doc:    "standard gravity, by which lightest and heaviest count",
+	Source: "3rd General Conference on Weights and Measures, 1901"}
 
 // The settings of free-fall.
 var (
@@ -29,6 +31,28 @@ var (
 	freeFallLongest  = kit.Seconds{Name: "longest", Default: 1.2, Min: 0.2, Max: 10, Doc: "longest flight"}
 )
 
+// The limits of free-fall.
+var (
+	freeFallPush = kit.Limit{Name: "push", Value: 0.02, Unit: "figure",
+		Doc:    "about a flight a foot must go so far from the root and to it: what rises with stiff legs hovers or is carried",
+		Source: "common practice, no source"}
+	freeFallLeastRise = kit.Limit{Name: "least_rise", Value: 0.015, Unit: "figure",
+		Doc:    "a core that goes up and down less is in no flight",
+		Source: "half of what gravity makes of the shortest flight of a person: 9.80665 m/s^2 (3rd CGPM, 1901)"}
+	freeFallOffGround = kit.Limit{Name: "off_ground", Value: 0.03, Unit: "figure",
+		Doc:    "feet that are not so far above their lowest place in the middle of a flight shuffle or roll",
+		Source: "the height of a contact in the study"}
+	freeFallLowest = kit.Limit{Name: "lowest", Value: 0.05, Unit: "ratio",
+		Doc:    "the ground under a foot is this share of its heights",
+		Source: "robust lowest value; common practice, no source"}
+	freeFallVisibleResidual = kit.Limit{Name: "visible_residual", Value: 0.3333333333333333, Unit: "ratio",
+		Doc:    "below this share of residual no hang is seen however low the flight",
+		Source: "common practice, no source"}
+	freeFallFewestFrames = kit.Limit{Name: "fewest_frames", Value: 4, Unit: "count",
+		Doc:    "a flight of fewer frames tells no parabola",
+		Source: "three points fit any parabola exactly"}
+)
+
 // FreeFall finds flights that are not ballistic.
 var FreeFall = &kit.Check{
 	ID:                "free-fall",
@@ -37,6 +61,7 @@ var FreeFall = &kit.Check{
 	Title:             "flight that is not ballistic",
 	Doc:               freeFallDoc,
 	Settings:          []kit.Setting{&freeFallResidual, &freeFallHang, &freeFallLightest, &freeFallHeaviest, &freeFallShortest, &freeFallLongest},
+	Limits:            []*kit.Limit{&gravity, &freeFallPush, &freeFallLeastRise, &freeFallOffGround, &freeFallLowest, &freeFallVisibleResidual, &freeFallFewestFrames, &kit.Gather, &kit.FilmFrame},
 	SilentWhenBlocked: true,
 	Run:               runFreeFall,
 }
@@ -65,14 +90,10 @@ func runFreeFall(c *kit.Context) []note.Note {
 	return notes
 }
 
-// push is how far, in figure sizes, a foot at least goes from the root and to it
-// about a jump: what goes up and down with stiff legs hovers or is carried.
-const push = 0.02
-
 // pushes reports whether some leg stretches or bends between two frame indices or a
 // little before and after.
 func pushes(c *kit.Context, fig *motion.Figure, a, b int) bool {
-	near := c.Study.Window(kit.Gather.Value)
+	near := kit.Gather.Frames(c.Study.Rate)
 	a, b = max(a-near, 0), min(b+near, c.Study.N-1)
 	root := fig.RootTrack()
 	if root == nil {
@@ -85,7 +106,7 @@ func pushes(c *kit.Context, fig *motion.Figure, a, b int) bool {
 			d := r3.Norm(r3.Sub(t.WorldPoint(i), root.WorldPoint(i))) / t.Unit
 			least, most = min(least, d), max(most, d)
 		}
-		if most-least >= push {
+		if most-least >= freeFallPush.Value {
 			return true
 		}
 	}
@@ -93,12 +114,12 @@ func pushes(c *kit.Context, fig *motion.Figure, a, b int) bool {
 }
 
 // flight judges the frames between take-off a and landing b. The first and last
-// 1/24 s belong to the push and the landing.
+// film frame belong to the push and the landing.
 func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 	s := c.Study
-	w := s.Window(1.0 / 24)
+	w := kit.FilmFrame.Frames(s.Rate)
 	from, to := a+w, b-w
-	if to-from < 4 || !airborne(c, fig, from, to) || !pushes(c, fig, a, b) || !rises(fig, from, to) {
+	if to-from < int(freeFallFewestFrames.Value) || !airborne(c, fig, from, to) || !pushes(c, fig, a, b) || !rises(fig, from, to) {
 		return note.Note{}, false
 	}
 	up := fig.Up()
@@ -107,11 +128,11 @@ func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 		x = append(x, r3.Dot(p, up))
 	}
 	curve, worst := motion.Parabola(x)
-	g := -2 * curve * s.Rate * s.Rate * fig.Size * fig.Unit / gravity
+	g := -2 * curve * s.Rate * s.Rate * fig.Size * fig.Unit / gravity.Value
 	known := fig.Unit > 0
 	why := ""
 	switch {
-	case worst > freeFallResidual.In(c) || worst > max(freeFallResidual.In(c)/3, freeFallHang.In(c)*risen(x)):
+	case worst > freeFallResidual.In(c) || worst > max(freeFallResidual.In(c)*freeFallVisibleResidual.Value, freeFallHang.In(c)*risen(x)):
 		why = fmt.Sprintf("its height leaves a parabola by %s of figure size", kit.Percent(worst))
 	case known && g > 0 && (g < freeFallLightest.In(c) || g > freeFallHeaviest.In(c)):
 		why = fmt.Sprintf("it falls with %.1f times gravity", g)
@@ -129,10 +150,6 @@ func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 	return n, true
 }
 
-// leastRise is how much the core of a body goes up and down in a flight, in figure
-// sizes; half of what gravity makes of the shortest one.
-const leastRise = 0.015
-
 // rises reports whether the core of the body goes up or down in a stretch. Feet
 // that swing under a body that stays where it is, as of one who sits on a rail,
 // are in no flight.
@@ -142,7 +159,7 @@ func rises(fig *motion.Figure, from, to int) bool {
 		return true
 	}
 	h := core.Heights(fig.Up())[from : to+1]
-	return slices.Max(h)-slices.Min(h) >= leastRise
+	return slices.Max(h)-slices.Min(h) >= freeFallLeastRise.Value
 }
 
 // risen is how far the highest of the heights is over the mean of the first and last.
@@ -157,8 +174,8 @@ func airborne(c *kit.Context, fig *motion.Figure, from, to int) bool {
 	for _, f := range fig.Feet() {
 		for _, i := range f.Points {
 			h := fig.CarriedTrack(i).Heights(up)
-			floor := motion.Percentile(slices.Clone(h), 0.05)
-			if h[(from+to)/2] < floor+0.03 {
+			floor := motion.Percentile(slices.Clone(h), freeFallLowest.Value)
+			if h[(from+to)/2] < floor+freeFallOffGround.Value {
 				return false
 			}
 		}

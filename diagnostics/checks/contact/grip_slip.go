@@ -27,6 +27,7 @@ var GripSlip = &kit.Check{
 	Title:             "a hand that slides on what it holds",
 	Doc:               gripSlipDoc,
 	Settings:          []kit.Setting{&gripSlipSlip},
+	Limits:            []*kit.Limit{&smallestFigure, &largestFigure},
 	SilentWhenBlocked: true,
 	Run:               runGripSlip,
 }
@@ -34,8 +35,8 @@ var GripSlip = &kit.Check{
 // slipped is a grip in which the hand slides.
 type slipped struct {
 	motion.HandGrip
-	hand *motion.Track
-	twin bool // the other is the figure's own other hand
+	hand    *motion.Track
+	ownHand bool // the other is the figure's own other hand
 }
 
 func runGripSlip(c *kit.Context) []note.Note {
@@ -63,10 +64,10 @@ func runGripSlip(c *kit.Context) []note.Note {
 		}
 		// Of two hands on one thing that come nearer to each other, the one that
 		// slides on the thing is at fault. Two hands that hold each other are one
-		// finding, and so is a hand near two points of one thing.
+		// note, and so is a hand near two points of one thing.
 		slices.SortStableFunc(all, func(a, b slipped) int {
-			if a.twin != b.twin {
-				if a.twin {
+			if a.ownHand != b.ownHand {
+				if a.ownHand {
 					return 1
 				}
 				return -1
@@ -74,11 +75,11 @@ func runGripSlip(c *kit.Context) []note.Note {
 			return cmp.Compare(a.Slip, b.Slip)
 		})
 		for i, g := range all {
-			told := slices.ContainsFunc(all[:i], func(o slipped) bool {
-				same := o.hand == g.hand || g.twin && o.hand == g.Other
+			alreadyNoted := slices.ContainsFunc(all[:i], func(o slipped) bool {
+				same := o.hand == g.hand || g.ownHand && o.hand == g.Other
 				return same && min(o.Last, g.Last) >= max(o.First, g.First)
 			})
-			if !told {
+			if !alreadyNoted {
 				notes = append(notes, gripNote(c, fig, g.hand, g.HandGrip))
 			}
 		}

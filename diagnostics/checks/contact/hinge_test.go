@@ -32,7 +32,7 @@ func TestNoHinge(t *testing.T) {
 			f.Angle = append(f.Angle, tt.angle(float64(i)))
 			f.Side = append(f.Side, tt.side(float64(i)))
 		}
-		if got := noHinge(&f, bentEnough); got != tt.want {
+		if got := noHinge(&f, kneePopBentEnough.Value); got != tt.want {
 			t.Errorf("%s: no hinge %v, want %v", tt.about, got, tt.want)
 		}
 	}

@@ -21,6 +21,22 @@ var (
 	kneePopStops     = kit.Number{Name: "stops", Unit: "ratio", Default: 0.25, Min: 0, Max: 1, Doc: "share of the speed that is left 1/24 s later"}
 )
 
+// The limits of knee-pop.
+var (
+	kneePopBentEnough = kit.Limit{Name: "bent_enough", Value: 5, Unit: "degrees",
+		Doc:    "a limb that is bent less tells nothing of the axis it bends about",
+		Source: "common practice, no source"}
+	kneePopLastDegrees = kit.Limit{Name: "last_degrees", Value: 0.93, Unit: "ratio",
+		Doc:    "beyond this extension a hinge runs through the last degrees of its reach, which need hardly any way",
+		Source: "the extension of a limb of two equal bones bent by 43 degrees; common practice, no source"}
+	kneePopGives = kit.Limit{Name: "gives", Value: 0.5, Unit: "degrees",
+		Doc:    "a limb that has locked stays as it is to this much: joints of people give a little when thrown to full stretch",
+		Source: "captured motion, testdata/corpus/CAPTURED.md"}
+	kneePopLockedFrames = kit.Limit{Name: "locked_frames", Value: 3, Unit: "count",
+		Doc:    "for so many film frames it stays so",
+		Source: "common practice, no source"}
+)
+
 // KneePop finds limbs that snap straight.
 var KneePop = &kit.Check{
 	ID:                "knee-pop",
@@ -29,21 +45,22 @@ var KneePop = &kit.Check{
 	Title:             "a limb snapping straight",
 	Doc:               kneePopDoc,
 	Settings:          []kit.Setting{&kneePopExtension, &kneePopMinSpeed, &kneePopFaster, &kneePopStops},
+	Limits:            []*kit.Limit{&kneePopBentEnough, &kneePopLastDegrees, &kneePopGives, &kneePopLockedFrames, &otherSide, &sameAxis, &noHingeShare, &kit.FilmFrame},
 	SilentWhenBlocked: true,
 	Run:               runKneePop,
 }
 
 func runKneePop(c *kit.Context) []note.Note {
 	s := c.Study
-	w := s.Window(1.0 / 24)
+	w := kit.FilmFrame.Frames(s.Rate)
 	step := float64(w) / s.Rate
 	var notes []note.Note
 	eachLimb(c, func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
-		if noHinge(&f, bentEnough) {
+		if noHinge(&f, kneePopBentEnough.Value) {
 			return
 		}
 		for i, side := range f.Side {
-			if side < -0.5 {
+			if side < otherSide.Value {
 				f.Angle[i] = -f.Angle[i] // past straight it is no snap into it
 			}
 		}
@@ -67,13 +84,6 @@ func runKneePop(c *kit.Context) []note.Note {
 	return notes
 }
 
-// bentEnough is from how many degrees on a limb tells about which axis it bends.
-const bentEnough = 5
-
-// lastDegrees is the extension beyond which a hinge runs through the last degrees of
-// its reach: these need hardly any way.
-const lastDegrees = 0.93
-
 // snap returns where a snap begins that ends straight at frame index i, or -1, and
 // its speed in degrees a second: one step of 1/24 s far faster than the one before
 // it, then nothing. The end of the reach seldom falls on a frame; a snap through
@@ -94,20 +104,21 @@ func snap(c *kit.Context, f *motion.Flexion, i, w int, step float64) (from int, 
 	if both < kneePopMinSpeed.In(c) || after > stops*both {
 		return -1, 0
 	}
-	if f.Extension[i-2*w] >= lastDegrees && both >= faster*math.Max(earlier, 0) || both > earlier && locks(f, i, w) {
+	if f.Extension[i-2*w] >= kneePopLastDegrees.Value && both >= faster*math.Max(earlier, 0) || both > earlier && locks(f, i, w) {
 		return i - 2*w, both
 	}
 	return -1, 0
 }
 
-// locks reports whether a limb that is straight at frame index i stays as it is for
-// 3/24 s. People's joints give a little when they are thrown to full stretch.
+// locks reports whether a limb that is straight at frame index i stays as it
+// is for three film frames. People's joints give a little when they are thrown to full stretch.
 func locks(f *motion.Flexion, i, w int) bool {
-	if i+3*w >= len(f.Angle) {
+	end := i + int(kneePopLockedFrames.Value)*w
+	if end >= len(f.Angle) {
 		return false
 	}
-	for k := i; k <= i+3*w; k++ {
-		if math.Abs(f.Angle[k]-f.Angle[i]) > 0.5 {
+	for k := i; k <= end; k++ {
+		if math.Abs(f.Angle[k]-f.Angle[i]) > kneePopGives.Value {
 			return false
 		}
 	}

@@ -29,27 +29,38 @@ func flies(c *kit.Context, fig *motion.Figure) bool {
 	return false
 }
 
+// limbShare is the share in a motion from which a channel within the limb is its
+// driver.
+var limbShare = kit.Limit{Name: "limb_share", Value: 0.1, Unit: "ratio",
+	Doc:    "the note sits within the limb where a channel of it has more than this share in the motion",
+	Source: "common practice, no source"}
+
 // limbDriver is the channel within the limb of a point in contact that moves it most;
 // what moves the whole body counts only where none in the limb does. There must be a
 // driver.
 func limbDriver(c *kit.Context, fig *motion.Figure, point scene.PartID, drivers []motion.Share) scene.ChannelID {
 	limb := fig.GroupOf(point)
 	for _, d := range drivers {
-		if d.Value > 0.1 && limb != nil && fig.GroupOf(c.Study.Scene.Channels[d.Channel].Part) == limb {
+		if d.Value > limbShare.Value && limb != nil && fig.GroupOf(c.Study.Scene.Channels[d.Channel].Part) == limb {
 			return d.Channel
 		}
 	}
 	return drivers[0].Channel
 }
 
-// likelySize is how large a figure may be in metres, tip to tip, for its file's unit
-// to be believed: a bird to a giant.
-var likelySize = [2]float64{0.01, 30}
+// How large a figure may be in metres, tip to tip, for its file's unit to be
+// believed: a bird to a giant. Only what a message says depends on it.
+var (
+	smallestFigure = kit.Limit{Name: "smallest_figure", Value: 0.01, Unit: "m",
+		Doc: "centimetres are not said of a smaller figure, whose unit is not believed", Source: "common practice, no source"}
+	largestFigure = kit.Limit{Name: "largest_figure", Value: 30, Unit: "m",
+		Doc: "centimetres are not said of a larger figure, whose unit is not believed", Source: "common practice, no source"}
+)
 
 // lengthOf writes a length given in figure sizes, in centimetres as well where
 // the file knows its unit.
 func lengthOf(c *kit.Context, fig *motion.Figure, v float64) string {
-	if size := fig.Size * fig.Unit; size >= likelySize[0] && size <= likelySize[1] {
+	if size := fig.Size * fig.Unit; size >= smallestFigure.Value && size <= largestFigure.Value {
 		return fmt.Sprintf("%s of figure size (%.1f cm)", kit.Percent(v), v*fig.Size*fig.Unit*100)
 	}
 	return kit.Percent(v) + " of figure size"

@@ -3,6 +3,7 @@ package contact
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -21,6 +22,22 @@ var (
 	loopSeamLeast = kit.Number{Name: "least", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "a smaller jump is not seen"}
 )
 
+// The limits of loop-seam.
+var (
+	loopSeamUnusual = kit.Limit{Name: "unusual", Value: 1.3, Unit: "ratio",
+		Doc:    "the speed must change so many times more than it usually does from frame to frame",
+		Source: "common practice, no source"}
+	loopSeamUsual = kit.Limit{Name: "usual", Value: 0.95, Unit: "ratio",
+		Doc:    "what it usually does is this share of its changes",
+		Source: "robust largest value; common practice, no source"}
+	loopSeamRepeats = kit.Limit{Name: "repeats", Value: 1e-6, Unit: "figure",
+		Doc:    "a last frame that is nearer to the first repeats it",
+		Source: "rounding of a float32 file"}
+	loopSeamNoisy = kit.Limit{Name: "noisy", Value: 2, Unit: "ratio",
+		Doc:    "so is one that is nearer than so many times the noise",
+		Source: "ground rule of the tool: change below twice the noise is no motion"}
+)
+
 // LoopSeam finds cycles that jump where they begin again.
 var LoopSeam = &kit.Check{
 	ID:       "loop-seam",
@@ -29,9 +46,11 @@ var LoopSeam = &kit.Check{
 	Title:    "a cycle that jumps",
 	Doc:      loopSeamDoc,
 	Settings: []kit.Setting{&loopSeamJump, &loopSeamSpeed, &loopSeamLeast},
+	Limits:   []*kit.Limit{&loopSeamUnusual, &loopSeamUsual, &loopSeamRepeats, &loopSeamNoisy},
 	Run:      runLoopSeam,
 }
 
+// seam is what a point does where a cycle begins again.
 type seam struct {
 	kit.Candidate
 	jump, ends float64
@@ -77,23 +96,23 @@ func seamOf(c *kit.Context, fig *motion.Figure, i int) (seam, bool) {
 	for i, v := range t.Spacing() {
 		peak = max(peak, v)
 		if i > 0 {
-			change = append(change, abs64(v-t.Spacing()[i-1]))
+			change = append(change, math.Abs(v-t.Spacing()[i-1]))
 		}
 	}
 	f := seam{Candidate: kit.Candidate{Track: t, First: n - 1, Last: n - 1, Size: jump}, jump: jump, ends: max(before, after)}
-	repeats := jump <= max(1e-6, 2*t.Noise)
+	repeats := jump <= max(loopSeamRepeats.Value, loopSeamNoisy.Value*t.Noise)
 	if peak > 0 {
-		f.speeds = abs64(before-after) / peak
+		f.speeds = math.Abs(before-after) / peak
 	}
 	// A quick cycle changes its speed much from frame to frame anywhere. From the
 	// step before the seam to the one after it are two frames, or one where the
 	// last frame repeats the first.
-	usual := 2 * motion.Percentile(change, 0.95)
+	usual := 2 * motion.Percentile(change, loopSeamUsual.Value)
 	if repeats {
 		usual /= 2
 	}
 	tooFar := !repeats && jump > loopSeamJump.In(c)*f.ends && jump > loopSeamLeast.In(c)
-	uneven := f.speeds > loopSeamSpeed.In(c) && peak > loopSeamLeast.In(c) && abs64(before-after) > seamUnusual*usual
+	uneven := f.speeds > loopSeamSpeed.In(c) && peak > loopSeamLeast.In(c) && math.Abs(before-after) > loopSeamUnusual.Value*usual
 	if !tooFar && !uneven {
 		return seam{}, false
 	}
@@ -107,9 +126,6 @@ func seamOf(c *kit.Context, fig *motion.Figure, i int) (seam, bool) {
 	return f, true
 }
 
-// seamUnusual is how many times more than usual the speed must change at a seam.
-const seamUnusual = 1.3
-
 // travel is how far the figure gets on in one cycle: the root's way across the
 // ground when it walks, in figure sizes, one frame's worth added so that the
 // cycle closes on the frame after its last.
@@ -122,8 +138,6 @@ func travel(c *kit.Context, fig *motion.Figure) r3.Vec {
 	up := fig.Up()
 	return r3.Sub(d, r3.Scale(r3.Dot(d, up), up))
 }
-
-func abs64(v float64) float64 { return max(v, -v) }
 
 func seamNote(c *kit.Context, fig *motion.Figure, kept []seam) note.Note {
 	f := kept[0]

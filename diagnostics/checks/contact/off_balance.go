@@ -23,6 +23,40 @@ var (
 	offBalanceMinTime = kit.Seconds{Name: "min_time", Default: 0.3, Min: 0, Max: 100, Doc: "shortest hold"}
 )
 
+// The limits of off-balance.
+var (
+	offBalanceTripod = kit.Limit{Name: "tripod", Value: 3, Unit: "count",
+		Doc:    "so many standing feet make a stand so wide that the centre of the joints is too rough to say it falls: a dog lifts a paw at ease",
+		Source: "common practice, no source"}
+	offBalanceHeldSpeed = kit.Limit{Name: "held_speed", Value: 0.08, Unit: "figure/s",
+		Doc:    "the body's centre and a lifted foot that go faster are not held",
+		Source: "common practice, no source"}
+	offBalanceHeldSpan = kit.Limit{Name: "held_span", Value: 0.08333333333333333, Unit: "s",
+		Doc:    "over this time before and after",
+		Source: "common practice, no source"}
+	offBalanceFootClear = kit.Limit{Name: "foot_clear", Value: 0.05, Unit: "figure",
+		Doc:    "a foot that is less above its usual lowest may carry weight",
+		Source: "common practice, no source"}
+	offBalanceLowest = kit.Limit{Name: "lowest", Value: 0.05, Unit: "ratio",
+		Doc:    "its usual lowest is this share of its heights",
+		Source: "robust lowest value; common practice, no source"}
+	offBalanceBentLeg = kit.Limit{Name: "bent_leg", Value: 0.7, Unit: "ratio",
+		Doc:    "a hip less high over its ankle, as a share of the leg, sits or squats",
+		Source: "common practice, no source"}
+	offBalanceSunk = kit.Limit{Name: "sunk", Value: 0.7, Unit: "ratio",
+		Doc:    "a centre less high over the feet, as a share of its usual height, sits, kneels or lies",
+		Source: "common practice, no source"}
+	offBalanceUsual = kit.Limit{Name: "usual", Value: 0.75, Unit: "ratio",
+		Doc:    "its usual height is this share of the heights of samples frames",
+		Source: "common practice, no source"}
+	offBalanceRounding = kit.Limit{Name: "rounding", Value: 1e-12, Unit: "ratio",
+		Doc:    "two feet are on a line when they are off it by less, in figure sizes squared",
+		Source: "rounding of float64"}
+	offBalanceSamples = kit.Limit{Name: "samples", Value: 20, Unit: "count",
+		Doc:    "so many frames, evenly over the shot, tell the usual height",
+		Source: "common practice, no source"}
+)
+
 // OffBalance finds holds that would fall.
 var OffBalance = &kit.Check{
 	ID:                "off-balance",
@@ -31,6 +65,7 @@ var OffBalance = &kit.Check{
 	Title:             "a hold that would fall",
 	Doc:               offBalanceDoc,
 	Settings:          []kit.Setting{&offBalanceMargin, &offBalanceMinTime},
+	Limits:            []*kit.Limit{&offBalanceTripod, &offBalanceHeldSpeed, &offBalanceHeldSpan, &offBalanceFootClear, &offBalanceLowest, &offBalanceBentLeg, &offBalanceSunk, &offBalanceUsual, &offBalanceSamples, &offBalanceRounding},
 	SilentWhenBlocked: true,
 	Run:               runOffBalance,
 }
@@ -59,14 +94,6 @@ func handHolds(c *kit.Context, fig *motion.Figure) bool {
 	}
 	return false
 }
-
-// tripod is how many standing feet make a stand so wide that the mean of the
-// joints is too rough a centre to say it falls: a dog lifts a paw at ease.
-const tripod = 3
-
-// heldSpeed is how fast the body's centre and a lifted foot may wander in a hold, in figure sizes a
-// second. A root that stays on the floor while the hips move tells nothing.
-const heldSpeed = 0.08
 
 // unbalanced finds the stretches of holds in which the body's centre stays
 // outside the feet that stand.
@@ -120,23 +147,22 @@ type stand struct {
 	step   float64
 }
 
-// footClear is how far a foot is lifted, in figure sizes, that carries nothing.
-const footClear = 0.05
-
+// standOf finds what a figure stands on.
 func standOf(c *kit.Context, fig *motion.Figure) *stand {
 	st := &stand{fig: fig, up: fig.Up(), feet: fig.Feet(), limbs: fig.Limbs(), clear: map[int]float64{}, centre: fig.Centre(0, c.Study.N)}
 	for _, f := range st.feet {
 		for _, i := range f.Points {
-			st.clear[i] = motion.Percentile(fig.CarriedTrack(i).Heights(st.up), 0.05) + footClear
+			st.clear[i] = motion.Percentile(fig.CarriedTrack(i).Heights(st.up), offBalanceLowest.Value) + offBalanceFootClear.Value
 		}
 	}
-	st.window = c.Study.Window(1.0 / 12)
-	st.step = heldSpeed * float64(2*st.window) / c.Study.Rate
+	st.window = offBalanceHeldSpan.Frames(c.Study.Rate)
+	st.step = offBalanceHeldSpeed.Value * float64(2*st.window) / c.Study.Rate
 	var heights []float64
-	for k := range 20 {
-		heights = append(heights, st.height(k*(c.Study.N-1)/19))
+	samples := int(offBalanceSamples.Value)
+	for k := range samples {
+		heights = append(heights, st.height(k*(c.Study.N-1)/(samples-1)))
 	}
-	st.tall = motion.Percentile(heights, 0.75)
+	st.tall = motion.Percentile(heights, offBalanceUsual.Value)
 	return st
 }
 
@@ -168,10 +194,6 @@ func (st *stand) lifted(f motion.Foot, frame int) bool {
 	return true
 }
 
-// bentLeg is how high a hip is over its ankle, as a share of the two bones
-// between, below which a body sits or squats more than it stands.
-const bentLeg = 0.7
-
 // bent reports whether a leg with a knee is bent so far that it does not carry the
 // body standing: who sits may rest the feet anywhere, or let them hang.
 func (st *stand) bent(f motion.Foot, frame int) bool {
@@ -184,7 +206,7 @@ func (st *stand) bent(f motion.Foot, frame int) bool {
 	at := func(p scene.PartID) r3.Vec { return s.WorldPosition(p, s.Frame(frame)) }
 	hip, knee, ankle := at(l.Upper), at(l.Lower), at(l.End)
 	long := r3.Norm(r3.Sub(knee, hip)) + r3.Norm(r3.Sub(ankle, knee))
-	return r3.Dot(r3.Sub(hip, ankle), st.up) < bentLeg*long
+	return r3.Dot(r3.Sub(hip, ankle), st.up) < offBalanceBentLeg.Value*long
 }
 
 // held reports whether a path hardly moves about a frame; at is where it is.
@@ -219,7 +241,7 @@ func (st *stand) outside(frame int) float64 {
 			ground = append(ground, flat(st.place(i, frame)))
 		}
 	}
-	if standing == 0 || standing >= tripod || len(ground) < 2 || st.height(frame) < 0.7*st.tall {
+	if standing == 0 || standing >= int(offBalanceTripod.Value) || len(ground) < 2 || st.height(frame) < offBalanceSunk.Value*st.tall {
 		return 0
 	}
 	return outsideHull(ground, flat(st.centre[frame]), st.up)
@@ -247,7 +269,7 @@ func outsideHull(points []r3.Vec, p, up r3.Vec) float64 {
 			side := r3.Cross(up, d)
 			edge := true
 			for _, q := range points {
-				edge = edge && r3.Dot(r3.Sub(q, a), side) >= -1e-12
+				edge = edge && r3.Dot(r3.Sub(q, a), side) >= -offBalanceRounding.Value
 			}
 			if edge && r3.Dot(r3.Sub(p, a), side) < 0 {
 				inside = false

@@ -19,6 +19,31 @@ var (
 	slidingContactSlip = kit.Number{Name: "slip", Unit: "figure", Default: 0.02, Min: 0, Max: 1, Doc: "largest net way across the floor within one contact"}
 )
 
+// The limits of sliding-contact.
+var (
+	slidingContactLongContact = kit.Limit{Name: "long_contact", Value: 0.6, Unit: "ratio",
+		Doc:    "a point that is in contact for this share of its foot stands, and does not only touch down or push off",
+		Source: "common practice, no source"}
+	slidingContactShortestSlide = kit.Limit{Name: "shortest_slide", Value: 0.15, Unit: "s",
+		Doc:    "most of a slip takes at least so long; what is quicker begins a step",
+		Source: "common practice, no source"}
+	slidingContactLifted = kit.Limit{Name: "lifted", Value: 0.01, Unit: "figure",
+		Doc:    "a foot that rises more over both ends of its slip takes a low, slow step",
+		Source: "common practice, no source"}
+	slidingContactDone = kit.Limit{Name: "done", Value: 0.1, Unit: "ratio",
+		Doc:    "the slip is named from this share of its way to as much before its end",
+		Source: "common practice, no source"}
+	slidingContactLanding = kit.Limit{Name: "landing", Value: 1, Unit: "count",
+		Doc:    "so many film frames at the start of a contact belong to the landing",
+		Source: "common practice, no source"}
+	slidingContactRollingOff = kit.Limit{Name: "rolling_off", Value: 2, Unit: "count",
+		Doc:    "so many at its end to the roll-off",
+		Source: "common practice, no source"}
+	slidingContactAlsoDrives = kit.Limit{Name: "also_drives", Value: 0.25, Unit: "ratio",
+		Doc:    "a channel with more of the motion is named as well",
+		Source: "ground rule of the tool"}
+)
+
 // SlidingContact finds planted feet that slip.
 var SlidingContact = &kit.Check{
 	ID:       "sliding-contact",
@@ -27,6 +52,7 @@ var SlidingContact = &kit.Check{
 	Title:    "a planted foot that slips",
 	Doc:      slidingContactDoc,
 	Settings: []kit.Setting{&slidingContactSlip},
+	Limits:   []*kit.Limit{&slidingContactLongContact, &slidingContactShortestSlide, &slidingContactLifted, &slidingContactDone, &slidingContactLanding, &slidingContactRollingOff, &slidingContactAlsoDrives, &limbShare, &kit.FilmFrame, &smallestFigure, &largestFigure},
 	Run:      runSlidingContact,
 }
 
@@ -43,7 +69,8 @@ func runSlidingContact(c *kit.Context) []note.Note {
 	return notes
 }
 
-type slipFinding struct {
+// slide is a foot that goes across the floor while it stands.
+type slide struct {
 	kit.Candidate
 	net float64
 }
@@ -57,32 +84,28 @@ func slips(c *kit.Context, fig *motion.Figure, foot motion.Foot) []note.Note {
 	for j, i := range foot.Points {
 		at[j] = fig.PointContacts(i)
 	}
-	var all []slipFinding
+	var all []slide
 	for _, whole := range foot.Contacts {
 		f, ok := slip(c, fig, foot, at, whole, up)
-		if !ok || f.net <= slidingContactSlip.In(c) || !s.Judged(f.First, f.Last) || pinned(c, fig, foot, at, whole, up) {
+		if !ok || f.net <= slidingContactSlip.In(c) || !s.Judged(f.First, f.Last) || standsThrough(c, fig, foot, at, whole, up) {
 			continue
 		}
 		f.Drivers = s.Drivers(f.Track, f.First, f.Last)
 		all = append(all, f)
 	}
 	var notes []note.Note
-	for _, f := range kit.OneCause(fig, all, func(f *slipFinding) *kit.Candidate { return &f.Candidate }) {
+	for _, f := range kit.OneCause(fig, all, func(f *slide) *kit.Candidate { return &f.Candidate }) {
 		notes = append(notes, slipNote(c, fig, foot, f))
 	}
 	return notes
 }
 
-// longContact is the share of a foot's contact beyond which a point stands in it, and
-// does not only touch down or push off.
-const longContact = 0.6
-
-// pinned reports whether some point stands through most of a contact and is hardly
+// standsThrough reports whether some point stands through most of a contact and is hardly
 // anywhere else at its end: the little ways of a foot that rocks do not add up.
-func pinned(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) bool {
+func standsThrough(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) bool {
 	for j, i := range foot.Points {
 		for _, k := range at[j] {
-			if k.First < whole.First || k.Last > whole.Last || float64(k.Last-k.First) < longContact*float64(whole.Last-whole.First) {
+			if k.First < whole.First || k.Last > whole.Last || float64(k.Last-k.First) < slidingContactLongContact.Value*float64(whole.Last-whole.First) {
 				continue
 			}
 			if fig.CarriedTrack(i).Slip(k, up).Net <= slidingContactSlip.In(c) {
@@ -94,12 +117,13 @@ func pinned(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.
 }
 
 // slip adds up how the stillest point moves across the floor in a contact, without
-// its first 1/24 s and last 2/24 s: a foot lands and rolls off there.
-func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) (slipFinding, bool) {
-	w := c.Study.Window(1.0 / 24)
-	a, b := max(whole.First, 0)+w, min(whole.Last, c.Study.N-1)-2*w
+// its landing and its roll-off: a foot lands and rolls off there.
+func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) (slide, bool) {
+	w := kit.FilmFrame.Frames(c.Study.Rate)
+	a := max(whole.First, 0) + int(slidingContactLanding.Value)*w
+	b := min(whole.Last, c.Study.N-1) - int(slidingContactRollingOff.Value)*w
 	if b <= a {
-		return slipFinding{}, false
+		return slide{}, false
 	}
 	ways := make([]r3.Vec, 1, b-a+1) // the way until each frame from a on
 	stills := make([]int, len(foot.Points))
@@ -128,7 +152,7 @@ func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Co
 	}
 	net := r3.Norm(ways[len(ways)-1])
 	if net == 0 || len(low) == 0 || lifted(low) {
-		return slipFinding{}, false // a low, slow step
+		return slide{}, false // a low, slow step
 	}
 	most := 0
 	for j, n := range stills {
@@ -137,10 +161,10 @@ func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Co
 		}
 	}
 	first, last := slipFrames(ways)
-	if float64(last-first) < shortestSlide*c.Study.Rate {
-		return slipFinding{}, false // it is quick enough to be the beginning of a step
+	if float64(last-first) < slidingContactShortestSlide.Value*c.Study.Rate {
+		return slide{}, false // it is quick enough to be the beginning of a step
 	}
-	return slipFinding{kit.Candidate{Track: fig.CarriedTrack(foot.Points[most]), First: a + first, Last: a + last, Size: net}, net}, true
+	return slide{kit.Candidate{Track: fig.CarriedTrack(foot.Points[most]), First: a + first, Last: a + last, Size: net}, net}, true
 }
 
 // stillest is the smallest step of the points between two that take the steps d and
@@ -154,17 +178,11 @@ func stillest(d, e r3.Vec) r3.Vec {
 	return r3.Add(d, r3.Scale(min(max(-r3.Dot(d, w)/n, 0), 1), w))
 }
 
-// shortestSlide is how long, in seconds, most of a slip takes at least.
-const shortestSlide = 0.15
-
 // heightOver is how much higher a point is at frame index f than at a.
 func heightOver(c *kit.Context, fig *motion.Figure, i, a, f int, up r3.Vec) float64 {
 	t := fig.CarriedTrack(i)
 	return r3.Dot(r3.Sub(t.At(f), t.At(a)), up)
 }
-
-// liftedHeight is how far, in figure sizes, a foot that slips may rise.
-const liftedHeight = 0.01
 
 // lifted reports whether the heights leave the ground in between: a step rises over
 // where it begins and where it ends, a foot that lands or rolls off only over one.
@@ -173,7 +191,7 @@ func lifted(h []float64) bool {
 	for _, v := range h {
 		hi = max(hi, v)
 	}
-	return hi-max(h[0], h[len(h)-1]) > liftedHeight
+	return hi-max(h[0], h[len(h)-1]) > slidingContactLifted.Value
 }
 
 // slipFrames narrows a slip, given as the way until each frame, to the frames in
@@ -184,15 +202,15 @@ func slipFrames(ways []r3.Vec) (first, last int) {
 	whole := r3.Norm2(end)
 	done := func(i int) float64 { return r3.Dot(ways[i], end) / whole }
 	last = len(ways) - 1
-	for last > 0 && done(last-1) > 0.9 {
+	for last > 0 && done(last-1) > 1-slidingContactDone.Value {
 		last--
 	}
-	for first = last; first > 0 && done(first) >= 0.1; first-- {
+	for first = last; first > 0 && done(first) >= slidingContactDone.Value; first-- {
 	}
 	return first, last
 }
 
-func slipNote(c *kit.Context, fig *motion.Figure, foot motion.Foot, f slipFinding) note.Note {
+func slipNote(c *kit.Context, fig *motion.Figure, foot motion.Foot, f slide) note.Note {
 	s := c.Study
 	ch := limbDriver(c, fig, f.Track.Part, f.Drivers)
 	p := s.Scene.Channels[ch].Part
@@ -202,7 +220,7 @@ func slipNote(c *kit.Context, fig *motion.Figure, foot motion.Foot, f slipFindin
 	n.Measures = []note.Measure{{Name: "slip", Value: f.net, Unit: "figure"}}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	for _, d := range f.Drivers {
-		if d.Value > 0.25 && d.Channel != ch {
+		if d.Value > slidingContactAlsoDrives.Value && d.Channel != ch {
 			c.Relate(&n, d.Channel, f.First, "also drives it: %s, %s", c.Name(s.Scene.Channels[d.Channel].Part), kit.Share(d.Value))
 		}
 	}

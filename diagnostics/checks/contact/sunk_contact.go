@@ -19,6 +19,19 @@ var (
 	sunkContactMinTime = kit.Seconds{Name: "min_time", Default: 2.0 / 24, Min: 0, Max: 10, Doc: "shortest time"}
 )
 
+// The limits of sunk-contact.
+var (
+	sunkContactBefore = kit.Limit{Name: "before", Value: 0.25, Unit: "s",
+		Doc:    "what lowers a foot is looked for from so long before it is under the floor",
+		Source: "the shortest hold; common practice, no source"}
+	sunkContactFewestContacts = kit.Limit{Name: "fewest_contacts", Value: 3, Unit: "count",
+		Doc:    "without a configured floor so many contacts tell one that is too low",
+		Source: "common practice, no source"}
+	sunkContactStanding = kit.Limit{Name: "standing", Value: 1, Unit: "s",
+		Doc:    "or standing for so long",
+		Source: "common practice, no source"}
+)
+
 // SunkContact finds points under the floor.
 var SunkContact = &kit.Check{
 	ID:       "sunk-contact",
@@ -27,6 +40,7 @@ var SunkContact = &kit.Check{
 	Title:    "a point under the floor",
 	Doc:      sunkContactDoc,
 	Settings: []kit.Setting{&sunkContactDepth, &sunkContactMinTime},
+	Limits:   []*kit.Limit{&sunkContactBefore, &sunkContactFewestContacts, &sunkContactStanding, &limbShare, &smallestFigure, &largestFigure},
 	Run:      runSunkContact,
 }
 
@@ -53,7 +67,7 @@ func runSunkContact(c *kit.Context) []note.Note {
 					continue
 				}
 				p, ch := t.Part, scene.NoChannel
-				if d := s.Drivers(t, max(0, a-s.Window(0.25)), b); len(d) > 0 {
+				if d := s.Drivers(t, max(0, a-sunkContactBefore.Frames(s.Rate)), b); len(d) > 0 {
 					ch = limbDriver(c, fig, t.Part, d)
 					p = s.Scene.Channels[ch].Part
 				}
@@ -92,10 +106,10 @@ func floorUnder(c *kit.Context, fig *motion.Figure, i int) (float64, bool) {
 		all = append(all, h[k.First:k.Last+1]...)
 	}
 	switch {
-	case len(means) >= 3:
-		return motion.Percentile(means, 0.5), true
-	case float64(len(all)) >= c.Study.Rate:
-		return motion.Percentile(all, 0.5), true
+	case len(means) >= int(sunkContactFewestContacts.Value):
+		return kit.Median(means), true
+	case float64(len(all)) >= sunkContactStanding.Value*c.Study.Rate:
+		return kit.Median(all), true
 	}
 	return 0, false
 }

@@ -77,6 +77,9 @@ func Stays(k motion.GroupStroke) bool {
 	return k.Stroke.Chord > KeepsShare.Value*k.Stroke.Length
 }
 
+// Median is the middle of the values, which it reorders; 0 of none.
+func Median(x []float64) float64 { return motion.Percentile(x, 1/float64(2)) }
+
 // Acts reports whether the figure has a body: a prop is moved by others and
 // needs no anticipation.
 func Acts(fig *motion.Figure) bool {
