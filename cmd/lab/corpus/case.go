@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 
 	"curvelint/cmd/lab/designed"
 	"curvelint/cmd/lab/designed/natural"
@@ -37,6 +38,7 @@ type Case struct {
 	Label       designed.Label
 	First, Last int
 	Seed        int
+	digits      int // decimals more than usual
 }
 
 // Held reports whether the case is in the half that is kept back.
@@ -61,8 +63,27 @@ var (
 	withWeights = []writer{{".usda", write.USDASkeleton}, {".gltf", write.GLTF}, {".csv", write.Table}} // formats whose writers have shape weights
 )
 
+// Form says in which form a case is written; the zero value leaves all to the seed.
+type Form struct {
+	Ext string // ".bvh"; a check that the format cannot carry keeps its own
+	// Before and After are how many seconds around the planted flaw are kept, all
+	// when both are 0.
+	Before, After float64
+	Rate          float64 // frames per second
+	// Pace is how many times slower everything goes and Amount how many times
+	// larger the parts' own motion is; 0 is 1.
+	Pace, Amount float64
+	// Digits is how many decimals more than usual are written, or fewer.
+	Digits int
+}
+
 // Make makes the flawed or the proper case of a check for a seed.
 func Make(check string, seed int, flawed bool) (Case, error) {
+	return MakeIn(Form{}, check, seed, flawed)
+}
+
+// MakeIn is Make in a form.
+func MakeIn(form Form, check string, seed int, flawed bool) (Case, error) {
 	p, ok := planters[check]
 	if !ok {
 		return Case{}, fmt.Errorf("no planter for %q", check)
@@ -71,6 +92,9 @@ func Make(check string, seed int, flawed bool) (Case, error) {
 	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
 	s.rate = rates[r.Int(len(rates))]
 	p(s, flawed)
+	if form.Rate > 0 {
+		s.rate = form.Rate
+	}
 	c := Case{Check: check, Kind: Near, Seed: seed, Config: s.config}
 	if flawed {
 		c.Kind, c.Label = Flaw, s.label
@@ -80,6 +104,30 @@ func Make(check string, seed int, flawed bool) (Case, error) {
 	if r.Chance(0.3) {
 		shot = shot.ZUp()
 	}
+	if form.Ext != "" {
+		var fit []writer
+		for _, x := range s.formats {
+			if x.ext == form.Ext {
+				fit = append(fit, x)
+			}
+		}
+		if len(fit) > 0 {
+			w = fit[r.Int(len(fit))]
+		}
+	}
+	pace := 1.0
+	if form.Pace > 0 {
+		pace = form.Pace
+		shot = shot.Slower(pace)
+	}
+	if form.Amount > 0 {
+		shot = shot.Stronger(form.Amount)
+	}
+	if form.Before+form.After > 0 {
+		from, to := max(0, pace*s.label.From-form.Before), min(shot.Length, pace*s.label.To+form.After)
+		shot = shot.Cut(math.Round(from*rate)/rate, to)
+	}
+	c.digits = form.Digits
 	c.Name = fmt.Sprintf("%s-%d-%s", check, seed, map[bool]string{true: "flaw", false: "near"}[flawed])
 	return c, c.fill(shot, rate, w)
 }
@@ -94,6 +142,7 @@ func MakeNatural(k natural.Kind, seed int) (Case, error) {
 
 func (c *Case) fill(shot *designed.Shot, rate float64, w writer) error {
 	take := shot.Take(rate)
+	take.MoreDigits += c.digits
 	var b bytes.Buffer
 	if err := w.write(&b, take); err != nil {
 		return fmt.Errorf("%s: %w", c.Name, err)

@@ -119,7 +119,7 @@ func (t *Tally) judge(ctx context.Context, c *Case) {
 			}
 			t.Confused[c.Check][n.Check]++
 		}
-		if c.Kind == Flaw && n.Check == c.Check && c.meant(sc, &n) {
+		if c.Kind == Flaw && n.Check == c.Check && c.Meant(sc, &n) {
 			found = true
 			continue
 		}
@@ -150,9 +150,9 @@ func counts(n *note.Note) bool {
 	return planted && k != nil && k.Severity == note.Hint
 }
 
-// meant reports whether a note is the planted one: on one of its parts, at its
+// Meant reports whether a note is the planted one: on one of its parts, at its
 // frames.
-func (c *Case) meant(sc *scene.Scene, n *note.Note) bool {
+func (c *Case) Meant(sc *scene.Scene, n *note.Note) bool {
 	names := []string{path.Base(c.Label.Part)}
 	for _, p := range c.Label.Also {
 		names = append(names, path.Base(p))

@@ -77,7 +77,7 @@ func (w Sweep) try(ctx context.Context, c *Case, out []Operating) {
 		for _, n := range diagnostics.Judge(ctx, study, &cfg, diagnostics.Selection{Only: []string{w.Check}}).Notes {
 			if n.Check == w.Check && counts(&n) {
 				noted = true
-				found = found || c.Kind == Flaw && c.meant(sc, &n)
+				found = found || c.Kind == Flaw && c.Meant(sc, &n)
 			}
 		}
 		switch {

@@ -18,7 +18,8 @@ type Label struct {
 
 // Frames returns the label's first and last display frame in a take.
 func (l *Label) Frames(t *Take) (first, last int) {
-	return t.First + int(math.Round(l.From*t.Rate)), t.First + int(math.Round(l.To*t.Rate))
+	start, k := t.Shot.Start, t.Shot.slowed()
+	return t.First + int(math.Round((k*l.From-start)*t.Rate)), t.First + int(math.Round((k*l.To-start)*t.Rate))
 }
 
 // In reports whether a format of the given short name carries the flaw.
@@ -57,7 +58,7 @@ type Wrap struct {
 
 // column returns the column nearest to a time.
 func (t *Take) column(at float64) int {
-	return max(0, min(t.N-1, int(math.Round(at*t.Rate))))
+	return max(0, min(t.N-1, int(math.Round((at*t.Shot.slowed()-t.Shot.Start)*t.Rate))))
 }
 
 // jump applies the shot's jumps to a take with per columns a frame.

@@ -69,6 +69,8 @@ type Shot struct {
 	Rate   float64
 	First  int
 	Length float64
+	// Start is the time at which takes begin, which is not 0 in a cut of a shot.
+	Start float64
 	// MetersPerUnit is the length of one unit; Up is Y or Z, the axis that
 	// points up after Place.
 	MetersPerUnit float64
@@ -83,6 +85,8 @@ type Shot struct {
 	Wraps   []Wrap
 
 	place Placement
+	// pace is how many times slower than designed everything goes; 0 is 1.
+	pace float64
 }
 
 // NewShot returns an empty shot of the given length in seconds, in centimetres,

@@ -1,6 +1,8 @@
 package designed
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -14,6 +16,78 @@ type Placement struct {
 }
 
 var asDesigned = Placement{Scale: 1, Turn: quat.Number{Real: 1}}
+
+// slowed is how many times slower than designed the shot goes.
+func (s *Shot) slowed() float64 {
+	if s.pace == 0 {
+		return 1
+	}
+	return s.pace
+}
+
+// Slower returns the shot with everything k times slower (faster below 1).
+func (s *Shot) Slower(k float64) *Shot {
+	c := *s
+	c.pace, c.Length = s.slowed()*k, s.Length*k
+	c.Parts = slices.Clone(s.Parts)
+	for i := range c.Parts {
+		for axis, knots := range c.Parts[i].Knots {
+			var slow []float64
+			for _, t := range knots {
+				slow = append(slow, t*k)
+			}
+			c.Parts[i].Knots[axis] = slow
+		}
+	}
+	return &c
+}
+
+// Stronger returns the shot with the parts' own signals and the jumps k times as
+// large (weaker below 1). Limbs that are held reach for the same goals.
+func (s *Shot) Stronger(k float64) *Shot {
+	c := *s
+	c.Parts = slices.Clone(s.Parts)
+	for i := range c.Parts {
+		p := &c.Parts[i]
+		for axis := range 3 {
+			p.Turn[axis], p.Move[axis] = times(k, p.Turn[axis]), times(k, p.Move[axis])
+		}
+		p.Value = times(k, p.Value)
+	}
+	c.Jumps = slices.Clone(s.Jumps)
+	for i := range c.Jumps {
+		c.Jumps[i].Size *= k
+	}
+	return &c
+}
+
+// times is Times, of no signal none.
+func times(k float64, s Signal) Signal {
+	if s == nil {
+		return nil
+	}
+	return Times(k, s)
+}
+
+// Cut returns the shot from one time to another, in seconds. Its frames are
+// numbered anew from First, and its knots begin at the cut.
+func (s *Shot) Cut(from, to float64) *Shot {
+	c := *s
+	c.Start, c.Length = s.Start+from, to-from
+	c.Parts = slices.Clone(s.Parts)
+	for i := range c.Parts {
+		for axis, knots := range c.Parts[i].Knots {
+			var kept []float64
+			for _, k := range knots {
+				if k-from >= 0 && k <= to {
+					kept = append(kept, k-from)
+				}
+			}
+			c.Parts[i].Knots[axis] = kept
+		}
+	}
+	return &c
+}
 
 // Scaled returns the shot made k times as large, as if a unit were that much
 // shorter.

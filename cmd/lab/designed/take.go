@@ -29,7 +29,7 @@ type Row struct {
 	Moves, Turns bool // whether the column changes
 }
 
-// Time returns the time in seconds of column i.
+// Time returns the time of column i in seconds from the first.
 func (t *Take) Time(i int) float64 { return float64(i) / t.Rate }
 
 // Frame returns the display frame of column i.
@@ -50,9 +50,10 @@ func (s *Shot) TakeBetween(rate float64, per int) *Take {
 	}
 	var p pose
 	for f := range n {
-		s.solveInto(&p, take.Time(f))
+		at := (s.Start + take.Time(f)) / s.slowed()
+		s.solveInto(&p, at)
 		for i := range take.Rows {
-			take.Rows[i].put(f, &s.Parts[i], &p, i, take.Time(f))
+			take.Rows[i].put(f, &s.Parts[i], &p, i, at)
 		}
 	}
 	take.jump(per)

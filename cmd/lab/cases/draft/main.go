@@ -1,0 +1,81 @@
+// Command draft looks through the corpus for labelled cases of checks: flaws
+// that were planted and nothing else, near misses that a changed setting would
+// note, and proper scenes.
+//
+//	go run ./cmd/lab/cases/draft [-n 60] [-wide 4] [-write] CHECK...
+//
+// Without -write it lists what it would keep. It keeps three flaws, three near
+// misses and a proper scene of a check, in different formats, and what pins the
+// settings that the cases on disk leave open; it never changes a case that is
+// there. What it writes is checked against what the corpus planted, not against
+// what the check says: a scene on which the two differ is left out and listed.
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"curvelint/cmd/lab/cases"
+	"curvelint/diagnostics/checks"
+)
+
+func main() {
+	seeds := flag.Int("n", 60, "seeds to look through")
+	wide := flag.Int("wide", 0, "scenes of other paces and strengths for each seed")
+	write := flag.Bool("write", false, "write what is kept below testdata/checks")
+	flag.Parse()
+	if flag.NArg() == 0 {
+		fmt.Fprintln(os.Stderr, "usage: draft [-n SEEDS] [-write] CHECK...")
+		os.Exit(2)
+	}
+	for _, id := range flag.Args() {
+		if err := draft(id, *seeds, *wide, *write); err != nil {
+			fmt.Fprintln(os.Stderr, "draft:", err)
+			os.Exit(1)
+		}
+	}
+}
+
+func draft(id string, seeds, wide int, write bool) error {
+	check := checks.Find(id)
+	if check == nil {
+		return fmt.Errorf("no check is called %q", id)
+	}
+	s := search{ctx: context.Background(), check: check, wide: wide}
+	if err := s.look(seeds); err != nil {
+		return err
+	}
+	have, err := cases.Of(id)
+	if err != nil {
+		return err
+	}
+	kept, open, err := s.choose(have)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%s: %d flaws, %d near misses in the corpus; not as planted: %d\n", id, len(s.flaws), len(s.near), len(s.other))
+	top, err := cases.Module()
+	if err != nil {
+		return err
+	}
+	for _, k := range kept {
+		fmt.Printf("  %s (%d bytes)\n    %s\n", k.name, len(k.text), k.about())
+		if !write {
+			continue
+		}
+		dir := filepath.Join(top, filepath.FromSlash(cases.Root), id)
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(dir, k.name+".txtar"), k.archive(), 0o644); err != nil {
+			return err
+		}
+	}
+	for _, m := range open {
+		fmt.Printf("  open: %s\n", m)
+	}
+	return nil
+}
