@@ -13,7 +13,7 @@ import (
 
 // unnamed are the folders in which numbers still stand outside settings and
 // limits.
-var unnamed = map[string]bool{"timing": true, "spacing": true, "holds": true, "paths": true, "noise": true, "staging": true, "kit": true}
+var unnamed = map[string]bool{}
 
 // Every number that decides is a setting or a limit, with where it comes from:
 // no fraction stands anywhere else in a check, and no constant is a number. What

@@ -42,7 +42,7 @@ offset = [0, 4.5, -1]
 
 [checks.even-spacing]
 severity = "information"
-evenness = 0.08
+contrast = 0.08
 continuous = true
 
 [[part]]
@@ -92,7 +92,7 @@ func TestParse(t *testing.T) {
 		t.Errorf("points: %+v", c.Points)
 	}
 	k := c.Checks["even-spacing"]
-	if !k.HasSeverity || k.Severity != note.Information || k.Settings["evenness"] != 0.08 || k.Settings["continuous"] != 1 {
+	if !k.HasSeverity || k.Severity != note.Information || k.Settings["contrast"] != 0.08 || k.Settings["continuous"] != 1 {
 		t.Errorf("checks: %+v", c.Checks)
 	}
 	if len(c.Allows) != 1 || c.Allows[0].Frames != (Frames{40, 52}) || c.Allows[0].Stroke != (Frames{38, 54}) {
@@ -142,9 +142,9 @@ func TestParseProblems(t *testing.T) {
 		{"offset of text", "[[point]]\nmatch = \"x\"\noffset = [1, 2, ‹\"3\"›]", "expected a number"},
 		{"unknown check", "[checks.‹even-spacings›]\nseverity = \"off\"", `did you mean "even-spacing"?`},
 		{"check as value", "[checks]\n‹even-spacing› = \"off\"", "a line of its own"},
-		{"unknown setting", "[checks.even-spacing]\n‹eveness› = 0.1", `did you mean "evenness"?`},
-		{"setting out of range", "[checks.even-spacing]\nevenness = ‹3›", "from 0.01 to 0.5 ratio, found 3; the default is 0.1"},
-		{"setting of wrong type", "[checks.even-spacing]\nevenness = ‹true›", "expected a number such as 0.1 ratio, found true or false"},
+		{"unknown setting", "[checks.even-spacing]\n‹contrst› = 0.1", `did you mean "contrast"?`},
+		{"setting out of range", "[checks.even-spacing]\ncontrast = ‹3›", "from 0.01 to 0.5 ratio, found 3; the default is 0.1"},
+		{"setting of wrong type", "[checks.even-spacing]\ncontrast = ‹true›", "expected a number such as 0.1 ratio, found true or false"},
 		{"severity", "[checks.even-spacing]\nseverity = ‹\"warn\"›", `did you mean "warning"?`},
 		{"allow without why", "[[‹allow›]]\ncheck = \"frozen-hold\"\nmatch = \"x\"", "no why"},
 		{"allow of an unknown check", "[[allow]]\ncheck = ‹\"hold\"›\nmatch = \"x\"\nwhy = \"y\"", `unknown check "hold"`},

@@ -30,6 +30,7 @@ type Case struct {
 	Scene string
 	Files map[string][]byte
 	Wants []Want
+	path  string // of the case's file
 }
 
 // Config is the name of the file that is the case's configuration, wants that
@@ -82,6 +83,7 @@ func Of(check string) ([]*Case, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s/%s: %w", check, filepath.Base(name), err)
 		}
+		c.path = name
 		list = append(list, c)
 	}
 	return list, nil

@@ -1,11 +1,22 @@
 package cases
 
 import (
+	"flag"
+	"fmt"
+	"os"
 	"path"
+	"slices"
+	"strings"
 	"testing"
+
+	"golang.org/x/tools/txtar"
 
 	"curvelint/diagnostics/checks/kit"
 )
+
+// reword takes over how notes are worded now where a case expects one of the same
+// check at the same line; it adds and drops none.
+var reword = flag.Bool("update", false, "take over how expected notes are worded now")
 
 // floors are how many cases of each kind a check of motion has at least.
 var floors = map[Kind]int{Flaw: 3, Near: 3, Proper: 1}
@@ -70,6 +81,9 @@ func (c *Case) run(t *testing.T) {
 		t.Fatal(err)
 	}
 	notes := s.Notes(t.Context())
+	if *reword {
+		c.reword(t, notes)
+	}
 	missing, extra := Unmatched(c.Wants, notes)
 	for _, w := range missing {
 		t.Errorf("missing: %s", w)
@@ -90,5 +104,49 @@ func (c *Case) run(t *testing.T) {
 		t.Errorf("a near miss of %s expects a note of it", c.Check)
 	case c.Kind == Proper && len(c.Wants) > 0:
 		t.Errorf("a proper scene expects notes")
+	}
+}
+
+// reword writes the file want anew with the present words of the notes.
+func (c *Case) reword(t *testing.T, notes []Got) {
+	left := append([]Got(nil), notes...)
+	changed := false
+	for i := range c.Wants {
+		w := &c.Wants[i]
+		at := slices.IndexFunc(left, func(g Got) bool { return g.File == w.File && g.Line == w.Line && g.Check == w.Check })
+		if at < 0 || w.InText {
+			continue
+		}
+		message, _, _ := strings.Cut(left[at].Message, ";")
+		changed = changed || w.Text != message
+		w.Text = message
+		left = slices.Delete(left, at, at+1)
+	}
+	if !changed {
+		return
+	}
+	raw, err := os.ReadFile(c.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := txtar.Parse(raw)
+	for i := range a.Files {
+		if a.Files[i].Name != wantsName {
+			continue
+		}
+		var b strings.Builder
+		for _, w := range c.Wants {
+			if w.InText {
+				continue
+			}
+			if w.File != c.Scene {
+				b.WriteString(w.File + ":")
+			}
+			fmt.Fprintf(&b, "%d %s %q\n", w.Line, w.Check, w.Text)
+		}
+		a.Files[i].Data = []byte(b.String())
+	}
+	if err := os.WriteFile(c.path, txtar.Format(a), 0o644); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -14,6 +14,8 @@ type Want struct {
 	Line  int // from 1, of the start of the note
 	Check string
 	Text  string // part of the message
+	// InText is true for one that stands at its line in the file itself.
+	InText bool
 }
 
 // String writes the expectation as in the file want.
@@ -35,7 +37,7 @@ func written(file string, text []byte) []Want {
 			if err != nil {
 				part = string(m[2])
 			}
-			list = append(list, Want{File: file, Line: i + 1, Check: string(m[1]), Text: part})
+			list = append(list, Want{File: file, Line: i + 1, Check: string(m[1]), Text: part, InText: true})
 		}
 	}
 	return list

@@ -24,7 +24,7 @@ type Sweep struct {
 // Sweeps are the thresholds of the five main checks.
 var Sweeps = []Sweep{
 	{"same-frame", "window", []float64{0.001, 1. / 96, 1. / 48, 1. / 32, 1. / 24, 1. / 16, 1. / 12, 1. / 8}, nil},
-	{"even-spacing", "evenness", []float64{0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.5, 0.8}, nil},
+	{"even-spacing", "contrast", []float64{0.01, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.5, 0.8}, nil},
 	{"frozen-hold", "min_time", []float64{0.08, 0.12, 0.17, 0.25, 0.33, 0.5, 0.7, 1, 1.5, 2}, []string{"min_end_time"}},
 	{"hitch", "depth", []float64{0.1, 0.2, 0.3, 0.4, 0.5, 0.55, 0.6}, nil},
 	{"pop", "min_jump", []float64{0.0005, 0.001, 0.0025, 0.005, 0.01, 0.02, 0.04, 0.08},

@@ -11,6 +11,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed free_fall.md
@@ -133,7 +134,7 @@ func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 	why := ""
 	switch {
 	case worst > freeFallResidual.In(c) || worst > max(freeFallResidual.In(c)*freeFallVisibleResidual.Value, freeFallHang.In(c)*risen(x)):
-		why = fmt.Sprintf("its height leaves a parabola by %s of figure size", kit.Percent(worst))
+		why = fmt.Sprintf("its height leaves a parabola by %s", words.Amount(words.FigureSize, worst))
 	case known && g > 0 && (g < freeFallLightest.In(c) || g > freeFallHeaviest.In(c)):
 		why = fmt.Sprintf("it falls with %.1f times gravity", g)
 	default:

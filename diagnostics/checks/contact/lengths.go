@@ -5,6 +5,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -61,7 +62,7 @@ var (
 // the file knows its unit.
 func lengthOf(c *kit.Context, fig *motion.Figure, v float64) string {
 	if size := fig.Size * fig.Unit; size >= smallestFigure.Value && size <= largestFigure.Value {
-		return fmt.Sprintf("%s of figure size (%.1f cm)", kit.Percent(v), v*fig.Size*fig.Unit*100)
+		return fmt.Sprintf("%s (%.1f cm)", words.Amount(words.FigureSize, v), v*fig.Size*fig.Unit*100)
 	}
-	return kit.Percent(v) + " of figure size"
+	return words.Amount(words.FigureSize, v)
 }

@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed loop_seam.md
@@ -151,7 +152,7 @@ func seamNote(c *kit.Context, fig *motion.Figure, kept []seam) note.Note {
 	if f.jump > loopSeamJump.In(c)*f.ends {
 		n.Message = fmt.Sprintf("%s: the cycle jumps at its seam, %s%s by %s; bring the last pose to the first", c.Span(f.First, f.Last), f.Track.Name, more, kit.Amount(motion.Position, f.jump))
 	} else {
-		n.Message = fmt.Sprintf("%s: the cycle changes speed at its seam, %s%s by %s of the peak; match the tangents of both ends", c.Span(f.First, f.Last), f.Track.Name, more, kit.Percent(f.speeds))
+		n.Message = fmt.Sprintf("%s: the cycle changes speed at its seam, %s%s by %s of the peak; match the tangents of both ends", c.Span(f.First, f.Last), f.Track.Name, more, words.Percent(f.speeds))
 	}
 	for _, o := range kept[1:] {
 		c.RelatePart(&n, o.Track.Part, o.First, "%s as well", o.Track.Name)

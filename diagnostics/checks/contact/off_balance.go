@@ -11,6 +11,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -121,7 +122,7 @@ func unbalanced(c *kit.Context, fig *motion.Figure) []note.Note {
 
 func balanceNote(c *kit.Context, fig *motion.Figure, first, last int, out float64) note.Note {
 	n := c.Draft(fig.Root, rootChannel(c, fig, first, last), first, last)
-	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s of figure size outside the feet; shift the hips over them", c.Span(first, last), kit.Percent(out))
+	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s outside the feet; shift the hips over them", c.Span(first, last), words.Amount(words.FigureSize, out))
 	n.Weight = c.Weigh(fig, fig.Root, out)
 	n.Measures = []note.Measure{{Name: "outside", Value: out, Unit: "figure"}}
 	n.Causes = append(n.Causes, fig.Root)

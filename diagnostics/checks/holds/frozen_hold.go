@@ -47,6 +47,7 @@ var FrozenHold = &kit.Check{
 	Title:             "a perfectly dead hold",
 	Doc:               frozenHoldDoc,
 	Settings:          []kit.Setting{&frozenHoldMinTime, &frozenHoldMinEndTime},
+	Limits:            []*kit.Limit{&beforeHold},
 	SilentWhenBlocked: true,
 	Run:               runFrozenHold,
 }

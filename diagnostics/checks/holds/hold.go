@@ -10,11 +10,18 @@ import (
 // to last.
 type hold struct{ first, last int }
 
+// The limits of what stands still.
+var (
+	beforeHold = kit.Limit{Name: "before_hold", Value: 4.0 / 24, Unit: "s",
+		Doc:    "what ended so long before a hold brought it about",
+		Source: "common practice, no source"}
+)
+
 // strokeBefore finds the channel that moved most in the strokes that end where
 // the hold begins, at p or below it; else p's own first channel.
 func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (scene.PartID, scene.ChannelID) {
 	s := c.Study
-	slack := s.Window(4.0 / 24)
+	slack := beforeHold.Frames(s.Rate)
 	best, track, stroke := 0.0, (*motion.Track)(nil), motion.Stroke{}
 	for _, q := range fig.Parts {
 		if !s.IsAncestor(p, q) {
@@ -25,7 +32,7 @@ func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (s
 				if k.Last > at+1 || k.Last < at-slack {
 					continue
 				}
-				if v := t.Prominence(k); v > best*(1+rounding) { // of equal ones the highest
+				if v := t.Prominence(k); v > best*(1+kit.Rounding.Value) { // of equal ones the highest
 					best, track, stroke = v, t, k
 				}
 			}
@@ -42,6 +49,3 @@ func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (s
 	}
 	return track.Part, scene.NoChannel
 }
-
-// rounding is the relative difference below which two lengths are the same.
-const rounding = 1e-9

@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed uniform_drift.md
@@ -25,7 +26,6 @@ var (
 // The limits of uniform-drift.
 var (
 	uniformDriftWhole = kit.Limit{Name: "whole", Value: 0.002, Unit: "figure", Doc: "a stretch that drifts less in the whole is not seen", Source: "common practice, no source"}
-	uniformDriftSure  = kit.Limit{Name: "sure", Value: 20, Unit: "ratio", Doc: "a drift of less than so many times the file's noise cannot be called uniform", Source: "ground rule of the tool: spacing below twenty times the noise cannot be called even"}
 	uniformDriftHeld  = kit.Limit{Name: "held", Value: 0.05, Unit: "ratio", Doc: "a point that goes less than this share of the farthest one's path is held by something", Source: "common practice, no source"}
 )
 
@@ -37,7 +37,7 @@ var UniformDrift = &kit.Check{
 	Title:             "everything drifts as one",
 	Doc:               uniformDriftDoc,
 	Settings:          []kit.Setting{&uniformDriftShare, &uniformDriftMinTime, &uniformDriftMinDrift},
-	Limits:            []*kit.Limit{&uniformDriftWhole, &uniformDriftSure, &uniformDriftHeld},
+	Limits:            []*kit.Limit{&uniformDriftWhole, &kit.SureNoise, &uniformDriftHeld, &beforeHold},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"frozen-hold"},
 	Run:               runUniformDrift,
@@ -192,7 +192,7 @@ func driftNote(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, fixed
 	for _, t := range tracks {
 		noise = max(noise, t.Noise)
 	}
-	if common < max(uniformDriftWhole.Value, uniformDriftSure.Value*noise) || relative >= uniformDriftShare.In(c)*common {
+	if common < max(uniformDriftWhole.Value, kit.SureNoise.Value*noise) || relative >= uniformDriftShare.In(c)*common {
 		return note.Note{}, false
 	}
 	part, ch := strokeBefore(c, fig, fig.Root, h.first)
@@ -201,7 +201,7 @@ func driftNote(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, fixed
 		part = c.Study.Scene.Channels[ch].Part
 	}
 	n := c.Draft(part, ch, h.first, h.last)
-	n.Message = fmt.Sprintf("%s: the whole body drifts as one piece, parts differ by %s only; give them different rates", c.Span(h.first, h.last), kit.Percent(relative/common))
+	n.Message = fmt.Sprintf("%s: the whole body drifts as one piece, parts differ by %s only; give them different rates", c.Span(h.first, h.last), words.Percent(relative/common))
 	n.Weight = c.Weigh(fig, fig.Root, common)
 	n.Measures = []note.Measure{
 		{Name: "drift", Value: common, Unit: "figure"},

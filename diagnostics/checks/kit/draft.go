@@ -5,6 +5,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -57,8 +58,8 @@ func (c *Context) RelatePart(n *note.Note, p scene.PartID, i int, format string,
 // their like for turns and weights), how near that is to where the audience
 // looks, and how serious it is.
 func (c *Context) Weigh(fig *motion.Figure, p scene.PartID, travel float64) float64 {
-	k := map[note.Severity]float64{note.Error: 1, note.Warning: 1, note.Information: 0.5, note.Hint: 0.2}[c.Severity]
-	return k * travel * fig.Nearness(p)
+	tenths := map[note.Severity]float64{note.Error: 10, note.Warning: 10, note.Information: 5, note.Hint: 2}[c.Severity]
+	return tenths / 10 * travel * fig.Nearness(p)
 }
 
 // LikeFigures turns a length in a track's unit into figure sizes, turns and
@@ -69,11 +70,7 @@ func LikeFigures(q motion.Quality, v float64) float64 {
 
 // Span names frames the way people do: "frames 31-39", "frame 31".
 func (c *Context) Span(a, b int) string {
-	x, y := FrameNumber(c.Study.Frame(a)), FrameNumber(c.Study.Frame(b))
-	if x == y {
-		return "frame " + x
-	}
-	return "frames " + x + "-" + y
+	return words.Frames(c.Study.Frame(a), c.Study.Frame(b))
 }
 
 // Name is what a person calls a part: its own name in the file, or its bone's
@@ -83,7 +80,7 @@ func (c *Context) Name(p scene.PartID) string {
 	if parts[p].Kind == scene.Tip && parts[p].Parent != scene.NoPart {
 		p = parts[p].Parent
 	}
-	return shorten(parts[p].Name)
+	return words.Shorten(parts[p].Name)
 }
 
 // AnyChannel is the part's first channel, or NoChannel.

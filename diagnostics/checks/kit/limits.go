@@ -43,4 +43,17 @@ var (
 	StillGoing = Limit{Name: "still_going", Value: 0.12, Unit: "figure/s",
 		Doc:    "what goes faster has not come to rest: half the speed of the slowest move whose stop is judged",
 		Source: "common practice, no source"}
+	// Rounding is what two computed amounts that are the same may differ by.
+	Rounding = Limit{Name: "rounding", Value: 1e-9, Unit: "ratio",
+		Doc:    "amounts that differ by a smaller share are the same",
+		Source: "rounding of float64 through a hierarchy"}
+	// SureNoise is how many times its noise a spacing must be to be judged.
+	SureNoise = Limit{Name: "sure_noise", Value: 20, Unit: "ratio",
+		Doc:    "spacings below so many times the noise of the file cannot be called even, stepped or uniform",
+		Source: "measured on files of two decimals: rounding alone then moves a spacing by at most 5 %"}
+	// AlsoDrives is the share of a motion from which a channel is named beside
+	// its driver.
+	AlsoDrives = Limit{Name: "also_drives", Value: 0.25, Unit: "ratio",
+		Doc:    "a channel with more of the motion is named beside the driver",
+		Source: "common practice, no source"}
 )

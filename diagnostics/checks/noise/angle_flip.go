@@ -19,6 +19,13 @@ var (
 	angleFlipDetour = kit.Number{Name: "detour", Unit: "degrees", Default: 20, Min: 1, Max: 180, Doc: "how far half-way between two frames leaves the short arc between them"}
 )
 
+// The limits of angle-flip.
+var (
+	angleFlipOneFrame = kit.Limit{Name: "one_frame", Value: 1 + 1e-6, Unit: "frames",
+		Doc:    "keys further apart are turned on purpose, the long way round or not",
+		Source: "rounding of times in seconds"}
+)
+
 // AngleFlip finds rotations that run the long way round between two keys.
 var AngleFlip = &kit.Check{
 	ID:       "angle-flip",
@@ -27,6 +34,7 @@ var AngleFlip = &kit.Check{
 	Title:    "the long way round",
 	Doc:      angleFlipDoc,
 	Settings: []kit.Setting{&angleFlipDetour},
+	Limits:   []*kit.Limit{&angleFlipOneFrame},
 	Run:      runAngleFlip,
 }
 
@@ -68,7 +76,7 @@ func flips(c *kit.Context, p scene.PartID) []note.Note {
 			}
 			f := s.Index(k.Times[i])
 			// A key interval of several frames turned on purpose is legal.
-			if seen[f] || k.Times[i+1]-k.Times[i] > 1+1e-6 || !s.Judged(f, f+1) {
+			if seen[f] || k.Times[i+1]-k.Times[i] > angleFlipOneFrame.Value || !s.Judged(f, f+1) {
 				continue
 			}
 			if d := detour(c, p, k.Times[i], k.Times[i+1]); d > angleFlipDetour.In(c) {

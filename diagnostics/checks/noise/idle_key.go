@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -19,6 +20,28 @@ var (
 	idleKeyTolerance = kit.Number{Name: "tolerance", Unit: "ratio", Default: 0, Min: 0, Max: 0.1, Doc: "how much the curve may change without the keys, as a share of its range, beside the noise of its digits"}
 )
 
+// The limits of idle-key.
+var (
+	idleKeyNeighbours = kit.Limit{Name: "neighbours", Value: 1 + 1e-6, Unit: "frames",
+		Doc:    "keys no further apart are on neighbouring frames",
+		Source: "rounding of times in seconds"}
+	idleKeyThousandth = kit.Limit{Name: "thousandth", Value: 0.001, Unit: "range",
+		Doc:    "half a unit of the last decimal counts as no change up to this share of the range: whole degrees set by hand are no noise",
+		Source: "ground rule of the tool: at most 0.1 % of the range"}
+	idleKeyTie = kit.Limit{Name: "tie", Value: 1 + 1e-6, Unit: "ratio",
+		Doc:    "a key off by just half a unit of its last decimal, as every second one of a slow line is, must not hang on rounding",
+		Source: "rounding of float64"}
+	idleKeySlopeError = kit.Limit{Name: "slope_error", Value: 4.0 / 27, Unit: "ratio",
+		Doc:    "half a unit in the slope at one end of a cubic moves it by at most this for each frame of its length",
+		Source: "the largest value of s(1-s)^2"}
+	idleKeyLooks = kit.Limit{Name: "looks", Value: 4, Unit: "count",
+		Doc:    "in so many places of a segment two cubics are compared",
+		Source: "two cubics that agree in four places are the same"}
+	idleKeySegments = kit.Limit{Name: "segments", Value: 16, Unit: "count",
+		Doc:    "in so many segments of a long run, spread evenly",
+		Source: "common practice, no source"}
+)
+
 // IdleKey finds keys without which the curve would be the same.
 var IdleKey = &kit.Check{
 	ID:       "idle-key",
@@ -27,6 +50,7 @@ var IdleKey = &kit.Check{
 	Title:    "a key that does nothing",
 	Doc:      idleKeyDoc,
 	Settings: []kit.Setting{&idleKeyTolerance},
+	Limits:   []*kit.Limit{&idleKeyNeighbours, &idleKeyThousandth, &idleKeyTie, &idleKeySlopeError, &idleKeyLooks, &idleKeySegments, &kit.Rounding},
 	Run:      runIdleKey,
 }
 
@@ -55,7 +79,7 @@ func sampled(k *scene.Curve) bool {
 	}
 	close := 0
 	for i := 1; i < k.Len(); i++ {
-		if k.Times[i]-k.Times[i-1] <= 1+1e-6 {
+		if k.Times[i]-k.Times[i-1] <= idleKeyNeighbours.Value {
 			close++
 		}
 	}
@@ -97,11 +121,11 @@ func idleLimit(c *kit.Context, k *scene.Curve) float64 {
 		v := k.Value(i)
 		lo, hi = min(lo, v), max(hi, v)
 	}
-	noise := 1e-9 * max(math.Abs(lo), math.Abs(hi))
+	noise := kit.Rounding.Value * max(math.Abs(lo), math.Abs(hi))
 	if hi-lo <= noise {
 		return 0
 	}
-	return max(min(k.Step/2, (hi-lo)/1000), noise, idleKeyTolerance.In(c)*(hi-lo))
+	return max(min(k.Step/2, (hi-lo)*idleKeyThousandth.Value), noise, idleKeyTolerance.In(c)*(hi-lo))
 }
 
 func idleNote(c *kit.Context, id scene.ChannelID, a, b int) note.Note {
@@ -114,9 +138,9 @@ func idleNote(c *kit.Context, id scene.ChannelID, a, b int) note.Note {
 	if b > a {
 		what = fmt.Sprintf("%d keys do nothing; they can go", b-a+1)
 	}
-	where := "frame " + kit.FrameNumber(n.First)
+	where := "frame " + words.Frame(n.First)
 	if b > a {
-		where = "frames " + kit.FrameNumber(n.First) + "-" + kit.FrameNumber(n.Last)
+		where = "frames " + words.Frame(n.First) + "-" + words.Frame(n.Last)
 	}
 	n.Message = fmt.Sprintf("%s: %s %s: %s", where, c.Name(x.Part), x.Name, what)
 	n.Measures = []note.Measure{{Name: "keys", Value: float64(b - a + 1), Unit: "count"}}

@@ -26,11 +26,6 @@ func idleKeys(k *scene.Curve, limit float64) []bool {
 	return idle
 }
 
-// tie widens the limit for a key that differs from the line by just half a unit
-// of its last decimal, as every second key of a slow line does: whether it is
-// idle must not hang on rounding.
-const tie = 1 + 1e-6
-
 // idleRun is a run of keys that can go, from a key that stays. It keeps what the
 // keys of the run allow, so that none is looked at again for the next.
 type idleRun struct {
@@ -78,10 +73,10 @@ func (r *idleRun) slope(j int, off float64) float64 {
 
 // passBy takes from the lines those that miss key j.
 func (r *idleRun) passBy(j int) {
-	if m := r.slope(j, -r.limit*tie); m > r.lo {
+	if m := r.slope(j, -r.limit*idleKeyTie.Value); m > r.lo {
 		r.lo = m
 	}
-	if m := r.slope(j, r.limit*tie); m < r.hi {
+	if m := r.slope(j, r.limit*idleKeyTie.Value); m < r.hi {
 		r.hi = m
 	}
 }
@@ -89,5 +84,5 @@ func (r *idleRun) passBy(j int) {
 // near reports whether key j has the value of the start.
 func (r *idleRun) near(j int) bool {
 	r.looked++
-	return !(math.Abs(r.k.Value(j)-r.k.Value(r.from)) > r.limit*tie)
+	return !(math.Abs(r.k.Value(j)-r.k.Value(r.from)) > r.limit*idleKeyTie.Value)
 }

@@ -27,7 +27,7 @@ func wholeRun(k *scene.Curve, a, b int, limit float64) bool {
 		if how == scene.Linear {
 			want += (k.Value(b) - k.Value(a)) * (k.Times[j] - k.Times[a]) / (k.Times[b] - k.Times[a])
 		}
-		if k.SegmentInterp(j) != how || math.Abs(k.Value(j)-want) > limit*tie {
+		if k.SegmentInterp(j) != how || math.Abs(k.Value(j)-want) > limit*idleKeyTie.Value {
 			return false
 		}
 	}

@@ -7,31 +7,19 @@ import (
 	"curvelint/parse/scene"
 )
 
-// slopeError is how far half a unit in the slope at one end of a cubic, in value per
-// frame, moves it at most, for each frame of its length: the largest value of
-// s(1-s)^2.
-const slopeError = 4.0 / 27
-
-// splineLooks is in how many places a segment is compared: two cubics that agree
-// in four are the same.
-const splineLooks = 4
-
-// splineSegments is in how many segments of a long run, spread evenly: that one
-// cubic leaves another shows everywhere.
-const splineSegments = 16
-
 // sameSpline reports whether one segment from key a to key b, with the handles
 // they have towards each other, goes where those between them go. Slopes have
 // digits of their own, which tell the more the longer the segment is.
 func sameSpline(k *scene.Curve, a, b int, limit float64) bool {
 	one := joined(k, a, b)
-	slack := limit + min(k.Step/2*slopeError*(k.Times[b]-k.Times[a]), 2*limit)
+	slack := limit + min(k.Step/2*idleKeySlopeError.Value*(k.Times[b]-k.Times[a]), 2*limit)
 	var got, want [1]float64
-	stride := 1 + (b-a)/splineSegments
+	stride := 1 + (b-a)/int(idleKeySegments.Value)
 	for j := b - 1; j >= a; j -= stride { // the newest first
 		d := k.Times[j+1] - k.Times[j]
-		for n := range splineLooks {
-			t := k.Times[j] + d*float64(n+1)/splineLooks
+		looks := int(idleKeyLooks.Value)
+		for n := range looks {
+			t := k.Times[j] + d*float64(n+1)/float64(looks)
 			if !motion.EvalCurve(k, t, want[:]) || !motion.EvalCurve(one, t, got[:]) || math.Abs(got[0]-want[0]) > slack {
 				return false
 			}

@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -24,6 +25,19 @@ var (
 	jitterLargest   = kit.Number{Name: "largest", Unit: "figure", Default: 0.03, Min: 0, Max: 1, Doc: "larger swings are moves"}
 )
 
+// The limits of jitter.
+var (
+	jitterOneAxis = kit.Limit{Name: "one_axis", Value: 0.98, Unit: "ratio",
+		Doc:    "a joint that turns about one line for more than this share of its path is a jaw: it talks",
+		Source: "common practice, no source"}
+	jitterDies = kit.Limit{Name: "dies", Value: 0.5, Unit: "ratio",
+		Doc:    "a stretch whose last third swings less than this share of its first dies away: it settles",
+		Source: "common practice, no source"}
+	jitterDrowned = kit.Limit{Name: "drowned", Value: 10, Unit: "ratio",
+		Doc:    "a part that is carried so many times as far as it trembles is not seen to: the toes of a foot that swings forward",
+		Source: "common practice, no source"}
+)
+
 // Jitter finds motion that goes nowhere.
 var Jitter = &kit.Check{
 	ID:                "jitter",
@@ -32,6 +46,7 @@ var Jitter = &kit.Check{
 	Title:             "motion that goes nowhere",
 	Doc:               jitterDoc,
 	Settings:          []kit.Setting{&jitterPerSecond, &jitterMinTime, &jitterSmallest, &jitterLargest},
+	Limits:            []*kit.Limit{&jitterOneAxis, &jitterDies, &jitterDrowned, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"hitch"},
 	Run:               runJitter,
@@ -43,7 +58,7 @@ func runJitter(c *kit.Context) []note.Note {
 		if fig.Locomotion() {
 			continue
 		}
-		var all []busyFinding
+		var all []tremble
 		for _, p := range fig.Parts {
 			if c.Ctx.Err() != nil {
 				return nil
@@ -58,9 +73,9 @@ func runJitter(c *kit.Context) []note.Note {
 				all = append(all, trembles(c, fig, t, 1)...)
 			}
 		}
-		kept := kit.OneCause(fig, all, func(f *busyFinding) *kit.Candidate { return &f.Candidate })
+		kept := kit.OneCause(fig, all, func(f *tremble) *kit.Candidate { return &f.Candidate })
 		for _, f := range kept {
-			if !carriesTremble(c, fig, kept, f) {
+			if !underTrembling(c, fig, kept, f) {
 				notes = append(notes, jitterNote(c, fig, f))
 			}
 		}
@@ -83,28 +98,29 @@ func talks(c *kit.Context, fig *motion.Figure, t *motion.Track) bool {
 			axis = r3.Add(axis, s)
 		}
 	}
-	return r3.Norm(axis) > 0.98*t.PathLength(0, t.Len()-1)
+	return r3.Norm(axis) > jitterOneAxis.Value*t.PathLength(0, t.Len()-1)
 }
 
-// carriesTremble reports whether a finding is that of a leg under a body that
+// underTrembling reports whether a tremble is that of a leg under a body that
 // trembles: on a planted foot it can but follow.
-func carriesTremble(c *kit.Context, fig *motion.Figure, all []busyFinding, f busyFinding) bool {
-	leg := func(o *busyFinding) bool {
+func underTrembling(c *kit.Context, fig *motion.Figure, all []tremble, f tremble) bool {
+	leg := func(o *tremble) bool {
 		return fig.LabelOf(c.Study.Scene.Channels[o.Driver()].Part).Body == motion.Leg
 	}
-	return leg(&f) && slices.ContainsFunc(all, func(o busyFinding) bool {
+	return leg(&f) && slices.ContainsFunc(all, func(o tremble) bool {
 		return !leg(&o) && min(o.Last, f.Last) >= max(o.First, f.First)
 	})
 }
 
-type busyFinding struct {
+// tremble is a stretch of small fast reversals.
+type tremble struct {
 	kit.Candidate
 	perSecond, swing float64
 }
 
 // trembles finds stretches of small fast reversals of a track; size turns its
 // unit into figure sizes at the part's far end.
-func trembles(c *kit.Context, fig *motion.Figure, t *motion.Track, size float64) []busyFinding {
+func trembles(c *kit.Context, fig *motion.Figure, t *motion.Track, size float64) []tremble {
 	s := c.Study
 	var turns []int
 	for _, e := range t.Events() {
@@ -115,10 +131,10 @@ func trembles(c *kit.Context, fig *motion.Figure, t *motion.Track, size float64)
 	longest := s.Rate / jitterPerSecond.In(c) // frames from turn to turn
 	lo, hi := jitterSmallest.In(c), jitterLargest.In(c)
 	swing := func(i int) float64 { return r3.Norm(r3.Sub(t.At(turns[i+1]), t.At(turns[i]))) * size }
-	var out []busyFinding
+	var out []tremble
 	for i := 0; i+1 < len(turns); i++ {
 		a := i
-		for i+1 < len(turns) && float64(turns[i+1]-turns[i]) <= longest+1e-9 && swing(i) >= lo && swing(i) <= hi {
+		for i+1 < len(turns) && float64(turns[i+1]-turns[i]) <= longest+kit.Rounding.Value && swing(i) >= lo && swing(i) <= hi {
 			i++
 		}
 		seconds := float64(turns[i]-turns[a]) / s.Rate
@@ -132,32 +148,28 @@ func trembles(c *kit.Context, fig *motion.Figure, t *motion.Track, size float64)
 			early += swing(a + j)
 			late += swing(i - 1 - j)
 		}
-		if late < 0.5*early {
+		if late < jitterDies.Value*early {
 			continue
 		}
-		if path, _ := kit.CarriedWay(c, fig, t.Part, turns[a], turns[i]); path > drowned*(early+late)/float64(2*third)*float64(i-a) {
+		if path, _ := kit.CarriedWay(c, fig, t.Part, turns[a], turns[i]); path > jitterDrowned.Value*(early+late)/float64(2*third)*float64(i-a) {
 			continue
 		}
-		f := busyFinding{kit.Candidate{Track: t, First: turns[a], Last: turns[i], Size: early / float64(third)}, float64(i-a) / seconds, early / float64(third)}
+		f := tremble{kit.Candidate{Track: t, First: turns[a], Last: turns[i], Size: early / float64(third)}, float64(i-a) / seconds, early / float64(third)}
 		f.Drivers = s.Drivers(t, f.First, f.Last)
 		out = append(out, f)
 	}
 	return out
 }
 
-// drowned is how many times as far as it trembles a part may be carried: in a
-// larger motion nobody sees it, as in the toes of a foot that swings forward.
-const drowned = 10
-
-func jitterNote(c *kit.Context, fig *motion.Figure, f busyFinding) note.Note {
+func jitterNote(c *kit.Context, fig *motion.Figure, f tremble) note.Note {
 	ch := f.Driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.Draft(p, ch, f.First, f.Last)
 	if c.Severity == note.Information && faceChanges(c, fig, p, f.First, f.Last) {
 		n.Severity = note.Warning
 	}
-	n.Message = fmt.Sprintf("%s: %s, %.0f reversals a second of %s of figure size; calm it or give it a direction",
-		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, kit.Percent(f.swing))
+	n.Message = fmt.Sprintf("%s: %s, %.0f reversals a second of %s; calm it or give it a direction",
+		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, words.Amount(words.FigureSize, f.swing))
 	n.Weight = c.Weigh(fig, p, f.swing*f.perSecond)
 	n.Measures = []note.Measure{
 		{Name: "reversals", Value: f.perSecond, Unit: "count"},

@@ -23,6 +23,16 @@ var (
 	popMinStep   = kit.Number{Name: "min_step", Unit: "figure", Default: 0.015, Min: 0, Max: 1, Doc: "smallest jump that stays, which matters at high rates"}
 )
 
+// The limits of pop.
+var (
+	popLongestHeld = kit.Limit{Name: "longest_held", Value: 0.26, Unit: "s",
+		Doc:    "three drawings and more in a row that are held no longer are a way of moving: on sixes at 24 frames a second",
+		Source: "common practice, no source"}
+	popAlone = kit.Limit{Name: "alone", Value: 6, Unit: "ratio",
+		Doc:    "a jump that stays is so many times each of the four spacings around it",
+		Source: "common practice, no source"}
+)
+
 // Pop finds one-frame jumps.
 var Pop = &kit.Check{
 	ID:                "pop",
@@ -31,6 +41,7 @@ var Pop = &kit.Check{
 	Title:             "a one-frame jump",
 	Doc:               popDoc,
 	Settings:          []kit.Setting{&popMinJump, &popMinTurn, &popMinSwing, &popMinValue, &popStepSpeed, &popMinStep},
+	Limits:            []*kit.Limit{&popLongestHeld, &popAlone, &kit.FilmFrame, &kit.Interruption},
 	SilentWhenBlocked: true,
 	Run:               runPop,
 }
@@ -113,7 +124,7 @@ func steps(c *kit.Context, fig *motion.Figure, t *motion.Track) []popFinding {
 	// At high rates one spacing is no time at all: the jump must be seen as one.
 	least := max(popStepSpeed.In(c)/s.Rate, popMinStep.In(c))
 	var out []popFinding
-	for _, i := range singleSteps(v, t.StillLimit(), s.Window(longestHeld)) {
+	for _, i := range singleSteps(v, t.StillLimit(), popLongestHeld.Frames(s.Rate)) {
 		if v[i] <= least || !s.Judged(i, i+1) || kit.NearContact(c, fig, i) {
 			continue
 		}
@@ -124,10 +135,6 @@ func steps(c *kit.Context, fig *motion.Figure, t *motion.Track) []popFinding {
 	return out
 }
 
-// longestHeld is how long, in seconds, a drawing is held where three or more in a
-// row make a way of moving: on sixes at 24 frames a second.
-const longestHeld = 0.26
-
 // singleSteps returns the spacings more than six times each of the four around
 // them, but for those that follow each other three times or more within the given
 // number of frames: motion on threes or fours.
@@ -135,7 +142,7 @@ func singleSteps(v []float64, still float64, held int) []int {
 	var out []int
 	run := 0 // how many of the last ones follow each other
 	for i := 2; i+2 < len(v); i++ {
-		if v[i] <= still || v[i] <= 6*max(v[i-2], v[i-1], v[i+1], v[i+2]) {
+		if v[i] <= still || v[i] <= popAlone.Value*max(v[i-2], v[i-1], v[i+1], v[i+2]) {
 			continue
 		}
 		if n := len(out); run > 0 && i-out[n-1] <= held {
@@ -168,7 +175,7 @@ func popNote(c *kit.Context, fig *motion.Figure, f popFinding) note.Note {
 	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.Span(f.First, f.Last), c.Says(p, "jumps"), what, kit.Amount(f.Track.Quality, f.jump), fix)
 	// A pop pulls the eye however small it is.
 	n.Weight = c.Weigh(fig, p, 0.2+f.Size)
-	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: kit.Unit(f.Track.Quality)}}
+	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: string(kit.Unit(f.Track.Quality))}}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	return n
 }

@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -71,7 +72,7 @@ func runSubFrameKey(c *kit.Context) []note.Note {
 		if count > 1 {
 			more = fmt.Sprintf(" and %d more", count-1)
 		}
-		n.Message = fmt.Sprintf("frame %s%s: %s %s has a key between frames, which no frame shows; move it to a whole frame", kit.FrameNumber(t), more, c.Name(x.Part), x.Name)
+		n.Message = fmt.Sprintf("frame %s%s: %s %s has a key between frames, which no frame shows; move it to a whole frame", words.Frame(t), more, c.Name(x.Part), x.Name)
 		n.Measures = []note.Measure{{Name: "keys", Value: float64(count), Unit: "count"}}
 		notes = append(notes, n)
 	}

@@ -54,9 +54,15 @@ func arcNote(c *kit.Context, fig *motion.Figure, f arcFinding) note.Note {
 	return n
 }
 
-// travelShare is the share of a stroke's chord beyond which the root's own way makes
-// it a way through the scene: a bird that flies past need not swing.
-const travelShare = 0.7
+// The limits of what is judged of an arc.
+var (
+	carriedShare = kit.Limit{Name: "carried_share", Value: 0.7, Unit: "ratio",
+		Doc:    "a stroke of which the root goes this share is a way through the scene: a bird that flies past need not swing",
+		Source: "common practice, no source"}
+	airborne = kit.Limit{Name: "airborne", Value: 2.0 / 24, Unit: "s",
+		Doc:    "a body on whose feet nothing stands for so long is in the air",
+		Source: "common practice, no source"}
+)
 
 // carriedAlong reports whether the root goes most of the way of a stroke.
 func carriedAlong(c *kit.Context, fig *motion.Figure, k motion.Stroke) bool {
@@ -64,11 +70,11 @@ func carriedAlong(c *kit.Context, fig *motion.Figure, k motion.Stroke) bool {
 	if root == nil {
 		return false
 	}
-	return r3.Norm(r3.Sub(root.At(k.Last), root.At(k.First))) > travelShare*k.Chord
+	return r3.Norm(r3.Sub(root.At(k.Last), root.At(k.First))) > carriedShare.Value*k.Chord
 }
 
 // jumps reports whether the body is in the air at some time between two frame
-// indices: for 2/24 s no foot stands, though one does before or after.
+// indices: for two film frames no foot stands, though one does before or after.
 func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
 	feet := fig.Feet()
 	stands := func(i int) bool {
@@ -86,7 +92,7 @@ func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
 	if !some {
 		return false
 	}
-	need, run := c.Study.Window(2.0/24), 0
+	need, run := airborne.Frames(c.Study.Rate), 0
 	for i := max(0, first); i <= min(last, c.Study.N-1); i++ {
 		if run++; stands(i) {
 			run = 0

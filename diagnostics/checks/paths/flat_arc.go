@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -22,6 +23,16 @@ var (
 	flatArcMinTurn  = kit.Number{Name: "min_turn", Unit: "degrees", Default: 20, Min: 0, Max: 360, Doc: "least turning of the part or the limb that carries it"}
 )
 
+// The limits of flat-arc.
+var (
+	flatArcPlumb = kit.Limit{Name: "plumb", Value: 0.9698, Unit: "ratio",
+		Doc:    "a stroke whose direction has a larger squared cosine with the vertical runs up or down: 10 degrees",
+		Source: "common practice, no source"}
+	flatArcAtContact = kit.Limit{Name: "at_contact", Value: 2.0 / 24, Unit: "s",
+		Doc:    "a stroke that ends so near to a contact goes where it must",
+		Source: "common practice, no source"}
+)
+
 // FlatArc finds straight paths where a body swings.
 var FlatArc = &kit.Check{
 	ID:                "flat-arc",
@@ -30,6 +41,7 @@ var FlatArc = &kit.Check{
 	Title:             "a straight path where a body swings",
 	Doc:               flatArcDoc,
 	Settings:          []kit.Setting{&flatArcDepth, &flatArcMinChord, &flatArcMinTurn},
+	Limits:            []*kit.Limit{&flatArcPlumb, &flatArcAtContact, &carriedShare},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runFlatArc,
@@ -51,8 +63,8 @@ func runFlatArc(c *kit.Context) []note.Note {
 		})
 		for _, f := range kit.OneCause(fig, all, func(f *arcFinding) *kit.Candidate { return &f.Candidate }) {
 			n := arcNote(c, fig, f)
-			n.Message = fmt.Sprintf("%s: %s moves in a straight line over %.0f %% of figure size, arc depth %.3f; lift or drop the breakdown off the line",
-				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), f.stroke.Chord*100, f.depth)
+			n.Message = fmt.Sprintf("%s: %s moves in a straight line over %s, arc depth %.3f; lift or drop the breakdown off the line",
+				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Amount(words.FigureSize, f.stroke.Chord), f.depth)
 			notes = append(notes, n)
 		}
 	}
@@ -67,13 +79,13 @@ func alongGravity(c *kit.Context, fig *motion.Figure, t *motion.Track, k motion.
 		return true
 	}
 	up := r3.Dot(d, fig.Up()) / n
-	return up*up > 0.9698 // cos^2 of 10 degrees
+	return up*up > flatArcPlumb.Value
 }
 
 // betweenContacts reports whether a foot is set down at one end of the stroke, or a
 // hand at both: then its path goes where it must.
 func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k motion.Stroke) bool {
-	w := c.Study.Window(2.0 / 24)
+	w := flatArcAtContact.Frames(c.Study.Rate)
 	touches := func(list []motion.Contact, at int) bool {
 		for f := at - w; f <= at+w; f++ {
 			if motion.ContactAt(list, f) {

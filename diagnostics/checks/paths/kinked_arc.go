@@ -23,6 +23,28 @@ var (
 	kinkedArcSpeedKept = kit.Number{Name: "speed_kept", Unit: "ratio", Default: 0.75, Min: 0, Max: 1, Doc: "least share of the speed 2/24 s away that both chords keep"}
 )
 
+// The limits of kinked-arc.
+var (
+	kinkedArcJolt = kit.Limit{Name: "jolt", Value: 3, Unit: "count",
+		Doc:    "for so many film frames before it leaves the ground and after it lands a jumping body shakes its arms",
+		Source: "common practice, no source"}
+	kinkedArcStraightBeside = kit.Limit{Name: "straight_beside", Value: 0.2, Unit: "ratio",
+		Doc:    "beside a corner that a chord cuts the path turns by at most this share of it: a quick hand draws tight bends",
+		Source: "common practice, no source"}
+	kinkedArcCutCorner = kit.Limit{Name: "cut_corner", Value: 1.5, Unit: "ratio",
+		Doc:    "a corner that a chord cuts is so many times larger than one on a whole frame",
+		Source: "common practice, no source"}
+	kinkedArcCutShare = kit.Limit{Name: "cut_share", Value: 0.3333333333333333, Unit: "ratio",
+		Doc:    "each of the two turns of a corner that is cut has this share of it",
+		Source: "common practice, no source"}
+	kinkedArcBesideSharper = kit.Limit{Name: "beside_sharper", Value: 2, Unit: "ratio",
+		Doc:    "a corner is so many times sharper than the turns one chord away: a wide bow turns nearly as much there",
+		Source: "common practice, no source"}
+	kinkedArcReversal = kit.Limit{Name: "reversal", Value: 150, Unit: "degrees",
+		Doc:    "a larger turn is a change of mind, not a corner",
+		Source: "common practice, no source"}
+)
+
 // KinkedArc finds corners in paths.
 var KinkedArc = &kit.Check{
 	ID:                "kinked-arc",
@@ -31,12 +53,14 @@ var KinkedArc = &kit.Check{
 	Title:             "a corner in a path",
 	Doc:               kinkedArcDoc,
 	Settings:          []kit.Setting{&kinkedArcTurn, &kinkedArcSharper, &kinkedArcMinSpeed, &kinkedArcSpeedKept},
+	Limits:            []*kit.Limit{&kinkedArcJolt, &kinkedArcStraightBeside, &kinkedArcCutCorner, &kinkedArcCutShare, &kinkedArcBesideSharper, &kinkedArcReversal, &airborne, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runKinkedArc,
 }
 
-type kinkFinding struct {
+// kink is a corner of a path at full speed.
+type kink struct {
 	kit.Candidate
 	turn float64
 }
@@ -44,7 +68,7 @@ type kinkFinding struct {
 func runKinkedArc(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
-		var all []kinkFinding
+		var all []kink
 		for i, p := range fig.Points {
 			if c.Ctx.Err() != nil {
 				return nil
@@ -54,7 +78,7 @@ func runKinkedArc(c *kit.Context) []note.Note {
 			}
 			all = append(all, kinks(c, fig, fig.CarriedTrack(i))...)
 		}
-		for _, f := range kit.OneCause(fig, all, func(f *kinkFinding) *kit.Candidate { return &f.Candidate }) {
+		for _, f := range kit.OneCause(fig, all, func(f *kink) *kit.Candidate { return &f.Candidate }) {
 			ch := f.Driver()
 			p := c.Study.Scene.Channels[ch].Part
 			n := c.Draft(p, ch, f.First, f.Last)
@@ -69,13 +93,14 @@ func runKinkedArc(c *kit.Context) []note.Note {
 	return notes
 }
 
-// kinks finds the frames of a track at which the chords of 1/24 s before and
+// kinks finds the frames of a track at which the chords of a film frame before and
 // after turn sharply though speed is kept.
-func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kinkFinding {
+func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
 	s := c.Study
-	w := s.Window(1.0 / 24)
-	var out []kinkFinding
-	corner, half := cosine(kinkedArcTurn.In(c)), cosine(cutCorner*kinkedArcTurn.In(c))
+	w := kit.FilmFrame.Frames(s.Rate)
+	jolt := int(kinkedArcJolt.Value)
+	var out []kink
+	corner, half := cosine(kinkedArcTurn.In(c)), cosine(kinkedArcCutCorner.Value*kinkedArcTurn.In(c))
 	for i := 3 * w; i+4*w < s.N; i++ {
 		if straighter(t, i, i, w, corner) && (w > 1 || straighter(t, i, i+w, w, half)) {
 			continue // as nearly every frame is
@@ -86,7 +111,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kinkFinding {
 			// and the chord between them cuts it. A quick hand draws tight bends
 			// like that: a corner has straight lines on both sides.
 			turn, cut = turnOver(t, i, i+w, w), w
-			if w > 1 || turn < cutCorner*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < turn/3 || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > straightBeside*turn || !sharp(c, t, i, i+w, w, turn, 2) {
+			if w > 1 || turn < kinkedArcCutCorner.Value*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < kinkedArcCutShare.Value*turn || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > kinkedArcStraightBeside.Value*turn || !sharp(c, t, i, i+w, w, turn, 2) {
 				continue
 			}
 		}
@@ -96,7 +121,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kinkFinding {
 		if !s.Judged(i-w, i+cut+w) || kit.NearContact(c, fig, i) || jumps(c, fig, i-jolt*w, i+cut+(jolt+2)*w) {
 			continue
 		}
-		f := kinkFinding{kit.Candidate{Track: t, First: i, Last: i + cut, Size: kit.Chord(t, i-w, w) + kit.Chord(t, i+cut, w)}, turn}
+		f := kink{kit.Candidate{Track: t, First: i, Last: i + cut, Size: kit.Chord(t, i-w, w) + kit.Chord(t, i+cut, w)}, turn}
 		f.Drivers = s.Drivers(t, i-w, i+cut+w)
 		out = append(out, f)
 		i += cut + w - 1
@@ -104,31 +129,16 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kinkFinding {
 	return out
 }
 
-// jolt is for how many 1/24 s before it leaves the ground and after it lands a
-// jumping body shakes its arms: common practice, no source.
-const jolt = 3
-
-// straightBeside is how much of a corner that is cut by a chord the turns beside its
-// two may add up to.
-const straightBeside = 0.2
-
-// cutCorner is how much larger a corner must be than one on a whole frame when
-// it is cut by a chord.
-const cutCorner = 1.5
-
-// besideSharper is how many times sharper a corner is than the turns one chord away.
-const besideSharper = 2
-
 // sharp reports whether the path turns a corner between frame indices a and b
 // (the same, or w apart) at full speed; clear multiplies how much sharper it must
 // be than the turns beside it.
 func sharp(c *kit.Context, t *motion.Track, a, b, w int, turn, clear float64) bool {
 	// A reversal is a change of mind, not a corner.
-	if turn < kinkedArcTurn.In(c) || turn > 150 {
+	if turn < kinkedArcTurn.In(c) || turn > kinkedArcReversal.Value {
 		return false
 	}
 	// A wide bow turns nearly as much a whole chord away.
-	if a == b && turn < besideSharper*max(turnAt(t, a-w, w), turnAt(t, a+w, w)) {
+	if a == b && turn < kinkedArcBesideSharper.Value*max(turnAt(t, a-w, w), turnAt(t, a+w, w)) {
 		return false
 	}
 	before, after := kit.Chord(t, a-w, w), kit.Chord(t, b, w)
@@ -139,7 +149,9 @@ func sharp(c *kit.Context, t *motion.Track, a, b, w int, turn, clear float64) bo
 
 // cosine is that of an angle in degrees, a little more than it, so that rounding
 // decides nothing.
-func cosine(angle float64) float64 { return math.Cos(min(angle, 180)/kit.DegreesPerRadian) + 1e-9 }
+func cosine(angle float64) float64 {
+	return math.Cos(min(angle, 180)/kit.DegreesPerRadian) + kit.Rounding.Value
+}
 
 // straighter reports whether the angle of turnOver is surely less than that of
 // the cosine, without the angle itself.

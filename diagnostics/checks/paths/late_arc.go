@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed late_arc.md
@@ -29,6 +30,7 @@ var LateArc = &kit.Check{
 	Title:             "all the curve at one end",
 	Doc:               lateArcDoc,
 	Settings:          []kit.Setting{&lateArcShare, &lateArcDepth, &lateArcMinChord},
+	Limits:            []*kit.Limit{&kit.Gather, &carriedShare, &airborne},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runLateArc,
@@ -50,7 +52,7 @@ func runLateArc(c *kit.Context) []note.Note {
 			if r != motion.RootPoint && carriedAlong(c, fig, k) {
 				return // the bend is the body's
 			}
-			near := c.Study.Window(kit.Gather.Value)
+			near := kit.Gather.Frames(c.Study.Rate)
 			if jumps(c, fig, k.First-near, k.Last+near) {
 				return // a body turns where it gathers, pushes off and lands; gravity does the rest
 			}
@@ -73,7 +75,7 @@ func runLateArc(c *kit.Context) []note.Note {
 				end = "first"
 			}
 			n.Message = fmt.Sprintf("%s: %s makes %s of its curve in the %s quarter of the path; spread the arc along the move",
-				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), kit.Percent(f.share), end)
+				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Percent(f.share), end)
 			n.Measures = append(n.Measures, note.Measure{Name: "share-of-turning", Value: f.share, Unit: "ratio"})
 			notes = append(notes, n)
 		}

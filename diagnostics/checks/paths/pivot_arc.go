@@ -25,6 +25,19 @@ var (
 	pivotArcInnerTurn = kit.Number{Name: "inner_turn", Unit: "degrees", Default: 3, Min: 0, Max: 90, Doc: "an inner joint that turns more than this bends the chain"}
 )
 
+// The limits of pivot-arc.
+var (
+	pivotArcJoints = kit.Limit{Name: "joints", Value: 3, Unit: "count",
+		Doc:    "a chain of fewer joints may well turn in a circle, as a head on its neck",
+		Source: "common practice, no source"}
+	pivotArcTravel = kit.Limit{Name: "travel", Value: 0.25, Unit: "ratio",
+		Doc:    "a pivot that goes more than this share of the tip's way is a body that moves, not a limb that swings",
+		Source: "common practice, no source"}
+	pivotArcWholeChain = kit.Limit{Name: "whole_chain", Value: 0.75, Unit: "ratio",
+		Doc:    "this share of the chain must swing: a forearm that turns at its elbow leaves the arm above in peace",
+		Source: "common practice, no source"}
+)
+
 // PivotArc finds whole chains swung by one joint.
 var PivotArc = &kit.Check{
 	ID:                "pivot-arc",
@@ -33,20 +46,18 @@ var PivotArc = &kit.Check{
 	Title:             "one joint swings a whole chain",
 	Doc:               pivotArcDoc,
 	Settings:          []kit.Setting{&pivotArcFit, &pivotArcCentre, &pivotArcMinRadius, &pivotArcMinSweep, &pivotArcMinTime, &pivotArcInnerTurn},
+	Limits:            []*kit.Limit{&pivotArcJoints, &pivotArcTravel, &pivotArcWholeChain},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"lockstep"},
 	Run:               runPivotArc,
 }
 
-type pivotFinding struct {
+// pivotSwing is a circle that a tip draws about one joint.
+type pivotSwing struct {
 	kit.Candidate
 	circle motion.Circle
 	pivot  scene.PartID
 }
-
-// pivotJoints is how many joints the chain has at least, with the one that
-// swings: a head on its neck has two and may well turn in a circle.
-const pivotJoints = 3
 
 func runPivotArc(c *kit.Context) []note.Note {
 	var notes []note.Note
@@ -54,10 +65,10 @@ func runPivotArc(c *kit.Context) []note.Note {
 		if fig.Locomotion() {
 			continue
 		}
-		var all []pivotFinding
+		var all []pivotSwing
 		for i, p := range fig.Points {
 			joints := chainAbove(c, fig, p.Part)
-			if len(joints) < pivotJoints {
+			if len(joints) < int(pivotArcJoints.Value) {
 				continue
 			}
 			t := fig.CarriedTrack(i)
@@ -70,7 +81,7 @@ func runPivotArc(c *kit.Context) []note.Note {
 				}
 			}
 		}
-		for _, f := range kit.OneCause(fig, all, func(f *pivotFinding) *kit.Candidate { return &f.Candidate }) {
+		for _, f := range kit.OneCause(fig, all, func(f *pivotSwing) *kit.Candidate { return &f.Candidate }) {
 			notes = append(notes, pivotNote(c, fig, f))
 		}
 	}
@@ -104,15 +115,15 @@ func trunk(b motion.Body) bool { return b == motion.Chest || b == motion.Neck ||
 // chain's joints while none of those beyond it bends. The way of the pivot
 // itself is left out: a body that breathes or leans does not make the swing less
 // stiff.
-func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion.Track, k motion.Stroke) (pivotFinding, bool) {
+func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion.Track, k motion.Stroke) (pivotSwing, bool) {
 	s := c.Study
 	least := pivotArcMinRadius.In(c) * pivotArcMinSweep.In(c) / kit.DegreesPerRadian
 	if float64(k.Last-k.First)/s.Rate < pivotArcMinTime.In(c) || k.Length < least || !s.Judged(k.First, k.Last) {
-		return pivotFinding{}, false
+		return pivotSwing{}, false
 	}
 	pivot, ok := stiffBeyond(c, joints, k)
 	if !ok {
-		return pivotFinding{}, false
+		return pivotSwing{}, false
 	}
 	path := make([]r3.Vec, 0, k.Last-k.First+1)
 	travel, last := 0.0, r3.Vec{}
@@ -125,11 +136,11 @@ func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion
 		path = append(path, r3.Sub(t.At(i), at))
 	}
 	circle, ok := motion.FitCircle(path)
-	if !ok || travel > pivotTravel*k.Length || circle.Radius < pivotArcMinRadius.In(c) || circle.Sweep < pivotArcMinSweep.In(c) ||
+	if !ok || travel > pivotArcTravel.Value*k.Length || circle.Radius < pivotArcMinRadius.In(c) || circle.Sweep < pivotArcMinSweep.In(c) ||
 		circle.Worst > pivotArcFit.In(c)*circle.Radius || offAxis(circle) > pivotArcCentre.In(c)*circle.Radius {
-		return pivotFinding{}, false
+		return pivotSwing{}, false
 	}
-	f := pivotFinding{kit.Candidate{Track: t, First: k.First, Last: k.Last, Size: k.Length}, circle, pivot}
+	f := pivotSwing{kit.Candidate{Track: t, First: k.First, Last: k.Last, Size: k.Length}, circle, pivot}
 	f.Drivers = s.Drivers(t, k.First, k.Last)
 	return f, true
 }
@@ -140,10 +151,6 @@ func offAxis(circle motion.Circle) float64 {
 	along := r3.Dot(circle.Centre, circle.Normal)
 	return r3.Norm(r3.Sub(circle.Centre, r3.Scale(along, circle.Normal)))
 }
-
-// pivotTravel is how far, as a share of the tip's way, the pivot may itself go:
-// beyond that the audience sees a body move, not a limb swing.
-const pivotTravel = 0.25
 
 // stiffBeyond returns the only joint of a chain that bends in a stroke, when it
 // makes the swing by itself, carries most of the chain and at least two joints
@@ -161,17 +168,13 @@ func stiffBeyond(c *kit.Context, joints []scene.PartID, k motion.Stroke) (scene.
 			whole += boneAbove(c, p)
 		}
 	}
-	if pivot == scene.NoPart || beyond < pivotJoints-1 || carried < wholeChain*whole {
+	if pivot == scene.NoPart || beyond < int(pivotArcJoints.Value)-1 || carried < pivotArcWholeChain.Value*whole {
 		return pivot, false
 	}
 	// What the body adds to the swing is not this joint's: both together draw
 	// circles of many more degrees than the joint turns.
 	return pivot, c.Study.RotationTrack(pivot).PathLength(k.First, k.Last) >= pivotArcMinSweep.In(c)
 }
-
-// wholeChain is how much of a chain's length must swing: a forearm that turns at
-// its elbow leaves the arm above in peace.
-const wholeChain = 0.75
 
 // boneAbove is the length of the bone from a part's parent to the part.
 func boneAbove(c *kit.Context, p scene.PartID) float64 {
@@ -192,7 +195,7 @@ func carriedPosition(c *kit.Context, t *motion.Track, p scene.PartID, i int) r3.
 	return r3.Scale(1/t.Unit, r3.Sub(at, r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]}))
 }
 
-func pivotNote(c *kit.Context, fig *motion.Figure, f pivotFinding) note.Note {
+func pivotNote(c *kit.Context, fig *motion.Figure, f pivotSwing) note.Note {
 	ch := f.Driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.Draft(p, ch, f.First, f.Last)

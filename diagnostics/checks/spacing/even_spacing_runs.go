@@ -15,12 +15,12 @@ func evenRuns(c *kit.Context, fig *motion.Figure, t *motion.Track, l *evenLimits
 	var out []evenRun
 	for _, r := range motion.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
 		// What costs most comes last.
-		if !c.Study.Judged(r.First, r.Last) || kit.GivesWay(c, fig, t, r.First, r.Last) || !turnsSo(c, fig, &r, l) {
+		if !c.Study.Judged(r.First, r.Last) || kit.GivesWay(c, fig, t, r.First, r.Last) || !evenAsSeen(c, fig, &r, l) {
 			continue
 		}
 		r.Size = kit.LikeFigures(t.Quality, r.length)
 		r.Drivers = c.Study.Drivers(t, r.First, r.Last)
-		if len(r.Drivers) == 0 || carriedRoot(c, fig, r.Drivers[0].Channel) || chance(c, &r) {
+		if len(r.Drivers) == 0 || carriedRoot(c, fig, r.Drivers[0].Channel) || nobodysDoing(c, &r) {
 			continue
 		}
 		out = append(out, r)
@@ -40,26 +40,21 @@ func seenRuns(t *motion.Track, l *evenLimits) []evenRun {
 	return out
 }
 
-// ownWork is the least share that one channel must have in the even path of a
-// point. Several eased parts may add up to an even path for a few frames, which
-// is nobody's doing.
-const ownWork = 0.45
-
-// chance reports whether no channel makes the point move evenly: none does most
+// nobodysDoing reports whether no channel makes the point move evenly: none does most
 // of the work, or the one that does is eased itself and others make up for it. A
 // run over nearly all of a stroke is no chance, as where a hand was moved evenly
 // and the arm follows it.
-func chance(c *kit.Context, r *evenRun) bool {
+func nobodysDoing(c *kit.Context, r *evenRun) bool {
 	if r.Track.Space != motion.World {
 		return false
 	}
-	return r.Drivers[0].Value < ownWork || r.covers < mostlyEven && easedDriver(c, r)
+	return r.Drivers[0].Value < evenSpacingOwnWork.Value || r.covers < evenSpacingMostlyEven.Value && easedDriver(c, r)
 }
 
 // easedDriver reports whether what the driver of a run adds to the path in one
-// part of it is less than easedShare of what it adds in another.
+// part of it is less than the share of an eased driver of what it adds in another.
 func easedDriver(c *kit.Context, r *evenRun) bool {
-	n := max(min((r.Last-r.First)/2, 4), 1)
+	n := max(min((r.Last-r.First)/2, int(evenSpacingParts.Value)), 1)
 	lo, hi := math.Inf(1), 0.0
 	for i := range n {
 		a, b := r.First+(r.Last-r.First)*i/n, r.First+(r.Last-r.First)*(i+1)/n
@@ -71,18 +66,14 @@ func easedDriver(c *kit.Context, r *evenRun) bool {
 		}
 		lo, hi = min(lo, work), max(hi, work)
 	}
-	return lo < easedShare*hi
+	return lo < evenSpacingEasedShare.Value*hi
 }
 
-// easedShare is how much slower than in the middle an eased driver is at an end
-// of a run.
-const easedShare = 0.6
-
-// turnsSo reports whether a part that turns evenly seen from its parent also does
+// evenAsSeen reports whether a part that turns evenly seen from its parent also does
 // so to the audience, about as evenly and as fast: a counter-move of a foot that
 // stands, or of a chest in a walk, does not. A stroke that is even nearly from
 // end to end is that of its own curve, whatever its parents add.
-func turnsSo(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool {
+func evenAsSeen(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool {
 	if r.Track.Quality != motion.Rotation {
 		return true
 	}
@@ -91,7 +82,7 @@ func turnsSo(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool
 	}
 	s := c.Study
 	seen := kit.SeenWorlds(c, fig, r.Track.Part, r.First, r.Last+1)
-	w, by := motion.Window(s.Rate, 1.0/24), 1
+	w, by := kit.FilmFrame.Frames(s.Rate), 1
 	if r.onTwos {
 		w = r.Track.StepFrames(2)
 		by = w
@@ -102,7 +93,7 @@ func turnsSo(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool
 		lo, hi, sum, n = min(lo, d), max(hi, d), sum+d, n+1
 	}
 	mean := sum / n
-	alike := hi-lo <= 1.5*l.evenness*mean || r.covers >= mostlyEven && mean > 0.5*r.length/float64(r.Last-r.First)*float64(w)
+	alike := hi-lo <= evenSpacingSeenContrast.Value*l.contrast*mean || r.covers >= evenSpacingMostlyEven.Value && mean > evenSpacingHalfSeen.Value*r.length/float64(r.Last-r.First)*float64(w)
 	return n > 0 && alike && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
 }
 
@@ -112,24 +103,16 @@ func turnsSo(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool
 // together grows evenly shows to nobody.
 func wanders(r *evenRun) bool {
 	t := r.Track
-	w := min(motion.Window(t.Rate, 1.0/24), r.Last-r.First)
+	w := min(kit.FilmFrame.Frames(t.Rate), r.Last-r.First)
 	from := r3.Sub(t.At(r.First+w), t.At(r.First))
 	for i := r.First; i+w <= r.Last; i++ {
 		d := r3.Sub(t.At(i+w), t.At(i))
-		if r3.Dot(from, d) < math.Sqrt2/2*r3.Norm(from)*r3.Norm(d) {
+		if r3.Dot(from, d) < evenSpacingOneAxis.Value*r3.Norm(from)*r3.Norm(d) {
 			return true
 		}
 	}
 	return false
 }
-
-// mostlyEven is the share of a stroke that must be even when the clip begins or
-// ends within it: a cubic with flat tangents, cut where it starts to slow down,
-// is even for 55 % of what is left. It must also last longEven seconds.
-const (
-	mostlyEven = 0.8
-	longEven   = 0.3
-)
 
 // cutOff reports whether the stroke runs at half its speed or more when the clip
 // begins or ends.
@@ -138,30 +121,26 @@ func cutOff(t *motion.Track, k motion.Stroke) bool {
 		return false
 	}
 	v := t.Speed()
-	return (k.First == 0 && v[0] > 0.5*k.PeakSpeed) || (k.Last == t.Len()-1 && v[len(v)-1] > 0.5*k.PeakSpeed)
+	return (k.First == 0 && v[0] > evenSpacingCutSpeed.Value*k.PeakSpeed) || (k.Last == t.Len()-1 && v[len(v)-1] > evenSpacingCutSpeed.Value*k.PeakSpeed)
 }
-
-// burst is how many times the run's speed its stroke may reach elsewhere: a quick
-// start that goes over into an even glide is no stroke at one speed.
-const burst = 1.12
 
 // longestEven returns the longest even run of a stroke: on ones, with spacing
 // over 1/24 s from every frame, or on twos when the track moves on twos.
 func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool) {
 	best := evenRun{Candidate: kit.Candidate{Track: t}}
-	least := 20 * t.Noise
+	least := kit.SureNoise.Value * t.Noise
 	if t.Stepping() == 2 {
 		step := t.StepFrames(2)
 		for parity := range step {
 			v := t.AppendSpacing(nil, k.First+parity, k.Last, step)
-			if r, ok := motion.LongestEvenRun(v, l.evenness, least, 2); ok && r.Count > best.spacings {
+			if r, ok := motion.LongestEvenRun(v, l.contrast, least, 2); ok && r.Count > best.spacings {
 				best.First = k.First + parity + r.First*step
 				best.Last, best.spacings, best.onTwos = best.First+r.Count*step, r.Count, true
-				best.mean, best.evenness = r.Mean, r.Evenness
+				best.mean, best.contrast = r.Mean, r.Evenness
 			}
 		}
 	} else {
-		w := motion.Window(t.Rate, 1.0/24)
+		w := kit.FilmFrame.Frames(t.Rate)
 		if !mayBeEven(t, k, w, l) {
 			return best, false
 		}
@@ -169,10 +148,10 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 		for i := k.First; i+w <= k.Last; i++ {
 			v = t.AppendSpacing(v, i, i+w, w)
 		}
-		if r, ok := motion.LongestEvenRun(v, l.evenness, least, 2); ok {
+		if r, ok := motion.LongestEvenRun(v, l.contrast, least, 2); ok {
 			best.First, best.Last = k.First+r.First, k.First+r.First+r.Count-1+w
 			best.spacings = (best.Last - best.First) / w
-			best.mean, best.evenness = r.Mean, r.Evenness
+			best.mean, best.contrast = r.Mean, r.Evenness
 		}
 	}
 	for _, s := range t.AppendSpacing(nil, best.First, best.Last, 1) {
@@ -192,13 +171,13 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 // Most strokes are done with after a few spacings.
 func mayBeEven(t *motion.Track, k motion.Stroke, w int, l *evenLimits) bool {
 	n := k.Last - k.First - w + 1
-	frames := max(l.coverage*float64(k.Last-k.First), (l.minTime-1e-9)*t.Rate, float64(l.minSpacings*w))
-	c := max(int(math.Ceil(frames-1e-9))-w+1, 1)
+	frames := max(l.coverage*float64(k.Last-k.First), (l.minTime-kit.Rounding.Value)*t.Rate, float64(l.minSpacings*w))
+	c := max(int(math.Ceil(frames-kit.Rounding.Value))-w+1, 1)
 	if c > n {
 		return false
 	}
-	slack := 1e-9 // of rounding
-	low, high := 1-l.evenness-slack, 1/max(1-l.evenness-slack, slack)
+	slack := kit.Rounding.Value
+	low, high := 1-l.contrast-slack, 1/max(1-l.contrast-slack, slack)
 	for at := c - 1; at < n; at += c {
 		s := squaredChord(t, k.First+at, w)
 		alike := func(i int) bool {

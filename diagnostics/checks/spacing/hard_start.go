@@ -21,6 +21,7 @@ var (
 var HardStart = &kit.Check{
 	ID: "hard-start", Severity: note.Information, Group: kit.Spacing,
 	Title: "a move that starts without an ease", Doc: hardStartDoc, Settings: []kit.Setting{&hardStartShare, &hardStartMinTime, &hardStartMinPeak},
+	Limits:            edgeLimits,
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"even-spacing", "pop", "knee-pop"},
 	Run: func(c *kit.Context) []note.Note {

@@ -21,6 +21,7 @@ var (
 var HardStop = &kit.Check{
 	ID: "hard-stop", Severity: note.Information, Group: kit.Spacing,
 	Title: "a move that stops without an ease", Doc: hardStopDoc, Settings: []kit.Setting{&hardStopShare, &hardStopMinTime, &hardStopMinPeak},
+	Limits:            edgeLimits,
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"even-spacing", "pop", "knee-pop"},
 	Run: func(c *kit.Context) []note.Note {

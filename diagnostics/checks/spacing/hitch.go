@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed hitch.md
@@ -20,6 +21,19 @@ var (
 	hitchDepth = kit.Number{Name: "depth", Unit: "ratio", Default: 0.6, Min: 0.05, Max: 0.6, Doc: "the dip falls below this share of the smaller peak beside it"}
 )
 
+// The limits of hitch.
+var (
+	hitchQuickTurn = kit.Limit{Name: "quick_turn", Value: 100, Unit: "degrees/s",
+		Doc:    "a head that turns more slowly changes its mind when it stutters",
+		Source: "common practice, no source"}
+	hitchKeptWay = kit.Limit{Name: "kept_way", Value: 0.75, Unit: "ratio",
+		Doc:    "a turn that keeps less of its way from end to end comes to the end and turns back, or is the noise of a capture",
+		Source: "common practice, no source"}
+	hitchSeenSwing = kit.Limit{Name: "seen_swing", Value: 0.01, Unit: "figure",
+		Doc:    "a limb that swings less on the body is not seen to turn back",
+		Source: "common practice, no source"}
+)
+
 // Hitch finds a stutter in a move.
 var Hitch = &kit.Check{
 	ID:                "hitch",
@@ -28,12 +42,14 @@ var Hitch = &kit.Check{
 	Title:             "a stutter in a move",
 	Doc:               hitchDoc,
 	Settings:          []kit.Setting{&hitchDepth},
+	Limits:            []*kit.Limit{&hitchQuickTurn, &hitchKeptWay, &hitchSeenSwing, &kit.FilmFrame},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"kinked-arc", "mixed-stepping", "rushed-read"},
 	Run:               runHitch,
 }
 
-type hitchFinding struct {
+// stutter is a dip in the speed of a move.
+type stutter struct {
 	kit.Candidate
 	h motion.Hitch
 }
@@ -42,52 +58,43 @@ func runHitch(c *kit.Context) []note.Note {
 	var notes []note.Note
 	deepest := hitchDepth.In(c)
 	for _, fig := range c.Living() {
-		var all []hitchFinding
+		var all []stutter
 		for _, t := range hitchTracks(fig) {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
 			for _, h := range t.Hitches() {
 				a, b := h.First, h.Last
-				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || !stuttersSo(c, fig, t, h) || turnsRound(c, fig, t, h) || kit.LandsNear(c, fig, h.Before, h.After+1) {
+				if h.Depth >= deepest || slowTurn(t, h) || !c.Study.Judged(a, b) || !stuttersAsSeen(c, fig, t, h) || turnsRound(c, fig, t, h) || kit.LandsNear(c, fig, h.Before, h.After+1) {
 					continue
 				}
-				f := hitchFinding{kit.Candidate{Track: t, First: a, Last: b}, h}
+				f := stutter{kit.Candidate{Track: t, First: a, Last: b}, h}
 				f.Size = kit.LikeFigures(t.Quality, t.PathLength(h.Before, h.After+1))
 				f.Drivers = c.Study.Drivers(t, h.Before, h.After+1)
 				all = append(all, f)
 			}
 		}
-		for _, f := range kit.OneCause(fig, all, func(f *hitchFinding) *kit.Candidate { return &f.Candidate }) {
+		for _, f := range kit.OneCause(fig, all, func(f *stutter) *kit.Candidate { return &f.Candidate }) {
 			notes = append(notes, hitchNote(c, fig, f))
 		}
 	}
 	return notes
 }
 
-// quickTurn is how fast in degrees per second a head turns when a stutter in it
-// is seen as one; in a slower turn it is a change of mind.
-const quickTurn = 100
-
 // slowTurn reports whether the peaks beside a dip in a turn are too slow.
 func slowTurn(t *motion.Track, h motion.Hitch) bool {
 	v := t.Speed()
-	return t.Quality == motion.Rotation && min(v[h.Before], v[h.After]) < quickTurn
+	return t.Quality == motion.Rotation && min(v[h.Before], v[h.After]) < hitchQuickTurn.Value
 }
 
-// keptWay is how large a turn must be from end to end, as a share of what it is
-// frame by frame: less is a head that comes to the end of its way and turns back,
-// or the noise of a capture.
-const keptWay = 0.75
-
-// stuttersSo reports whether a dip in the turning of a part is one in the world,
+// stuttersAsSeen reports whether a dip in the turning of a part is one in the world,
 // too: as deep, in a turn that is as quick and goes on. What the head does against
 // its neck the body may make up for; what a neck does is seen on the head.
-func stuttersSo(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
+func stuttersAsSeen(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
 	if t.Quality != motion.Rotation {
 		return true
 	}
-	w := motion.Window(t.Rate, 1.0/24)
+	w := kit.FilmFrame.Frames(t.Rate)
 	from, p := max(h.Before-w/2, 0), t.Part
 	if head := fig.Group(motion.Head.String()); head != nil && c.Study.IsAncestor(p, head.Parts[0]) {
 		p = head.Parts[0]
@@ -105,14 +112,14 @@ func stuttersSo(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hi
 		sides[side] = max(sides[side], d)
 	}
 	slower := min(sides[0], sides[1])
-	if slower*t.Rate < quickTurn*float64(w) || lowest >= hitchDepth.In(c)*slower {
+	if slower*t.Rate < hitchQuickTurn.Value*float64(w) || lowest >= hitchDepth.In(c)*slower {
 		return false
 	}
 	path := 0.0
 	for i := 1; i < len(seen); i++ {
 		path += seen[i-1].AngleTo(&seen[i])
 	}
-	return seen[0].AngleTo(&seen[len(seen)-1]) >= keptWay*path
+	return seen[0].AngleTo(&seen[len(seen)-1]) >= hitchKeptWay.Value*path
 }
 
 // turnsRound reports whether a point turns back in the dip as seen from the body's
@@ -130,12 +137,8 @@ func turnsRound(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hi
 	}
 	dip := (h.First + h.Last) / 2
 	in, out := r3.Sub(at(dip), at(a)), r3.Sub(at(b), at(dip))
-	return r3.Dot(in, out) < 0 && min(r3.Norm(in), r3.Norm(out)) > seenSwing
+	return r3.Dot(in, out) < 0 && min(r3.Norm(in), r3.Norm(out)) > hitchSeenSwing.Value
 }
-
-// seenSwing is how far a limb must swing on the body, in figure sizes, for its
-// turning back to show.
-const seenSwing = 0.01
 
 // hitchTracks are the paths of the figure's points but its feet, which roll and
 // push off with many peaks of speed, and the turning of its head and neck, on
@@ -157,12 +160,12 @@ func hitchTracks(fig *motion.Figure) []*motion.Track {
 	return out
 }
 
-func hitchNote(c *kit.Context, fig *motion.Figure, f hitchFinding) note.Note {
+func hitchNote(c *kit.Context, fig *motion.Figure, f stutter) note.Note {
 	ch := f.Driver()
 	p := c.Study.Scene.Channels[ch].Part
 	n := c.Draft(p, ch, f.First, f.Last)
 	n.Message = fmt.Sprintf("%s: %s, the speed dips to %s of the peaks beside it; look for a stray key or tangent",
-		c.Span(f.First, f.Last), c.Says(p, "stutters"), kit.Percent(f.h.Depth))
+		c.Span(f.First, f.Last), c.Says(p, "stutters"), words.Percent(f.h.Depth))
 	n.Weight = c.Weigh(fig, p, f.Size)
 	n.Measures = []note.Measure{
 		{Name: "dip", Value: f.h.Depth, Unit: "ratio"},

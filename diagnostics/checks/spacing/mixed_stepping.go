@@ -20,6 +20,16 @@ var (
 	mixedSteppingMinTime = kit.Seconds{Name: "min_time", Default: 0.25, Min: 0.1, Max: 10, Doc: "shortest stretch"}
 )
 
+// The limits of mixed-stepping.
+var (
+	mixedSteppingRestShare = kit.Limit{Name: "rest_share", Value: 0.75, Unit: "ratio",
+		Doc:    "this share of the other moving parts must go the other way for a part to be the odd one",
+		Source: "common practice, no source"}
+	mixedSteppingFewestOthers = kit.Limit{Name: "fewest_others", Value: 3, Unit: "count",
+		Doc:    "and so many of them",
+		Source: "common practice, no source"}
+)
+
 // MixedStepping finds parts on twos among parts on ones, or the reverse.
 var MixedStepping = &kit.Check{
 	ID:                "mixed-stepping",
@@ -28,6 +38,7 @@ var MixedStepping = &kit.Check{
 	Title:             "twos among ones by accident",
 	Doc:               mixedSteppingDoc,
 	Settings:          []kit.Setting{&mixedSteppingMinTime},
+	Limits:            []*kit.Limit{&mixedSteppingRestShare, &mixedSteppingFewestOthers, &kit.SureNoise},
 	SilentWhenBlocked: true,
 	Run:               runMixedStepping,
 }
@@ -99,13 +110,6 @@ func mixed(all []stepper) bool {
 	return seen[1] && seen[2]
 }
 
-// restShare is the share of the other moving parts that must go the other way
-// for a part to be the odd one, and fewestOthers how many of them there are.
-const (
-	restShare    = 0.75
-	fewestOthers = 3
-)
-
 // oddSpans are the stretches in which a part is on twos while the rest of the
 // figure is on ones, or the reverse.
 func oddSpans(c *kit.Context, all []stepper, at int) []oddity {
@@ -129,7 +133,7 @@ func oddSpans(c *kit.Context, all []stepper, at int) []oddity {
 				against++
 			}
 		}
-		if against >= fewestOthers && float64(against) >= restShare*float64(others) {
+		if against >= int(mixedSteppingFewestOthers.Value) && float64(against) >= mixedSteppingRestShare.Value*float64(others) {
 			out = append(out, oddity{all[at].part, k})
 		}
 	}
@@ -148,7 +152,7 @@ func (p *stepper) plainly(k motion.Stepped) bool {
 				n++
 			}
 		}
-		if path >= motion.FloorSpeed(t.Quality)*float64(k.Last-k.First)/t.Rate && path >= 20*t.StillLimit()*float64(n) {
+		if path >= motion.FloorSpeed(t.Quality)*float64(k.Last-k.First)/t.Rate && path >= kit.SureNoise.Value*t.StillLimit()*float64(n) {
 			return true
 		}
 	}

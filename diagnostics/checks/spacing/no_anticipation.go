@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -24,6 +25,13 @@ var (
 	noAnticipationBefore  = kit.Seconds{Name: "before", Default: 0.4, Min: 0, Max: 10, Doc: "time before the move in which it may be"}
 )
 
+// The limits of no-anticipation.
+var (
+	noAnticipationLanding = kit.Limit{Name: "landing", Value: 0.1, Unit: "s",
+		Doc:    "a move that starts so near to a landing or lifting foot is shaken, not started",
+		Source: "common practice, no source"}
+)
+
 // NoAnticipation finds fast moves from a dead start.
 var NoAnticipation = &kit.Check{
 	ID:                "no-anticipation",
@@ -32,6 +40,7 @@ var NoAnticipation = &kit.Check{
 	Title:             "a fast move from a dead start",
 	Doc:               noAnticipationDoc,
 	Settings:          []kit.Setting{&noAnticipationMinPeak, &noAnticipationEase, &noAnticipationBack, &noAnticipationMinTurn, &noAnticipationBefore},
+	Limits:            []*kit.Limit{&noAnticipationLanding, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"hard-start", "pop"},
 	Run:               runNoAnticipation,
@@ -59,12 +68,12 @@ func runNoAnticipation(c *kit.Context) []note.Note {
 			ch := f.Driver()
 			p := c.Study.Scene.Channels[ch].Part
 			n := c.Draft(p, ch, f.First, f.Last)
-			n.Message = fmt.Sprintf("%s: %s is at %.1f figure sizes/s from a dead start; add a small move the other way before it",
-				c.Span(f.First, f.Last), f.Track.Name, f.stroke.PeakSpeed)
+			n.Message = fmt.Sprintf("%s: %s is at %s from a dead start; add a small move the other way before it",
+				c.Span(f.First, f.Last), f.Track.Name, words.Amount("figure/s", f.stroke.PeakSpeed))
 			n.Weight = c.Weigh(fig, f.Track.Part, f.Size)
 			n.Measures = []note.Measure{
 				{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: "figure/s"},
-				{Name: "ease-in", Value: f.stroke.EaseIn * c.Study.Rate, Unit: "frames"},
+				{Name: "leaves-over", Value: f.stroke.EaseIn * c.Study.Rate, Unit: "frames"},
 			}
 			n.Causes = append(n.Causes, p, f.Track.Part)
 			notes = append(notes, n)
@@ -76,10 +85,10 @@ func runNoAnticipation(c *kit.Context) []note.Note {
 // deadStarts finds the fast strokes of a track that start from a hold at once.
 func deadStarts(c *kit.Context, fig *motion.Figure, t *motion.Track) []deadStart {
 	s := c.Study
-	w := s.Window(0.1)
+	w := noAnticipationLanding.Frames(s.Rate)
 	var out []deadStart
 	for _, k := range t.Strokes() {
-		if k.PeakSpeed < noAnticipationMinPeak.In(c) || k.EaseIn >= noAnticipationEase.In(c)-1e-9 || k.First == 0 || !k.FromRest || !s.Judged(k.First, k.Last) {
+		if k.PeakSpeed < noAnticipationMinPeak.In(c) || k.EaseIn >= noAnticipationEase.In(c)-kit.Rounding.Value || k.First == 0 || !k.FromRest || !s.Judged(k.First, k.Last) {
 			continue
 		}
 		r, ok := t.RestAt(k.First)

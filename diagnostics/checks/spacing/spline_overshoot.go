@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -114,12 +115,12 @@ func overshootNote(c *kit.Context, id scene.ChannelID, i int, out, at, span floa
 	n.Span = s.Scene.KeySpan(id, i, 0)
 	n.First, n.Last = x.Curve.Times[i], x.Curve.Times[i+1]
 	q := motion.Position
-	size := kit.Percent(out/span) + " of its range"
+	size := words.Percent(out/span) + " of its range"
 	if x.Quantity == scene.Angle {
 		size = kit.Amount(motion.Rotation, out)
 	}
 	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten it or key the extreme",
-		kit.FrameNumber(n.First), kit.FrameNumber(n.Last), c.Name(x.Part), x.Name, size, kit.FrameNumber(at))
+		words.Frame(n.First), words.Frame(n.Last), c.Name(x.Part), x.Name, size, words.Frame(at))
 	n.Measures = []note.Measure{{Name: "outside", Value: out / span, Unit: "range"}}
 	if fig := s.FigureOf(x.Part); fig != nil {
 		n.Weight = c.Weigh(fig, x.Part, kit.LikeFigures(q, 0.01*out/span))

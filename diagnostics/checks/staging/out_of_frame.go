@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed out_of_frame.md
@@ -78,7 +79,7 @@ func runOutOfFrame(c *kit.Context) []note.Note {
 			}
 			ch := kit.Driver(c, t, a)
 			n := c.Draft(t.Part, ch, a, f-1)
-			n.Message = fmt.Sprintf("%s: %s leaves the picture for %s; hold it inside or let the camera follow", c.Span(a, f-1), t.Name, kit.Frames(f-a))
+			n.Message = fmt.Sprintf("%s: %s leaves the picture for %s; hold it inside or let the camera follow", c.Span(a, f-1), t.Name, words.Count(f-a, "frame"))
 			n.Weight = c.Weigh(fig, t.Part, 0.2)
 			n.Measures = []note.Measure{{Name: "outside", Value: float64(f - a), Unit: "frames"}}
 			n.Causes = append(n.Causes, t.Part)

@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -22,6 +23,16 @@ var (
 	splitAttentionMinSpeed = kit.Number{Name: "min_speed", Unit: "pictures/s", Default: 0.3, Min: 0, Max: 100, Doc: "least speed of what pulls the eye"}
 )
 
+// The limits of split-attention.
+var (
+	splitAttentionBlink = kit.Limit{Name: "blink", Value: 0.5, Unit: "s",
+		Doc:    "a stroke of the lids that is taken back within this time is half of a blink",
+		Source: "a blink takes 0.1-0.4 s; common practice, no source"}
+	splitAttentionTakenBack = kit.Limit{Name: "taken_back", Value: 0.5, Unit: "ratio",
+		Doc:    "it is taken back when less of its way is left",
+		Source: "common practice, no source"}
+)
+
 // SplitAttention finds motion that pulls the eye from a face that changes.
 var SplitAttention = &kit.Check{
 	ID:                "split-attention",
@@ -30,6 +41,7 @@ var SplitAttention = &kit.Check{
 	Title:             "the eye is pulled elsewhere",
 	Doc:               splitAttentionDoc,
 	Settings:          []kit.Setting{&splitAttentionFaster, &splitAttentionMinSpeed},
+	Limits:            []*kit.Limit{&splitAttentionBlink, &splitAttentionTakenBack, &kit.KeepsTime, &kit.KeepsShare, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runSplitAttention,
 }
@@ -77,10 +89,10 @@ func blinks(g *motion.Group, k motion.GroupStroke) bool {
 		return false
 	}
 	t := k.Track
-	half := motion.Window(t.Rate, 0.5)
+	half := splitAttentionBlink.Frames(t.Rate)
 	from, to := t.At(k.Stroke.First), t.At(k.Stroke.Last)
 	back := func(i int, p r3.Vec) bool {
-		return i >= 0 && i < t.Len() && r3.Norm(r3.Sub(t.At(i), p)) < 0.5*k.Stroke.Chord
+		return i >= 0 && i < t.Len() && r3.Norm(r3.Sub(t.At(i), p)) < splitAttentionTakenBack.Value*k.Stroke.Chord
 	}
 	for d := 1; d <= half; d++ {
 		if back(k.Stroke.First-d, to) || back(k.Stroke.Last+d, from) {
@@ -112,7 +124,7 @@ func pulled(c *kit.Context, fig *motion.Figure, v *motion.View, head int, k moti
 	}
 	t := fig.CarriedTrack(at)
 	n := c.Draft(t.Part, kit.Driver(c, t, (a+b)/2), a, b)
-	n.Message = fmt.Sprintf("%s: %s moves at %.1f pictures/s while the %s change; quiet it, or change the face before or after", c.Span(a, b), kit.PointName(c, fig, at), worst, k.Group.Name)
+	n.Message = fmt.Sprintf("%s: %s moves at %s while the %s change; quiet it, or change the face before or after", c.Span(a, b), kit.PointName(c, fig, at), words.Amount("pictures/s", worst), k.Group.Name)
 	n.Weight = c.Weigh(fig, k.Track.Part, worst*seconds)
 	n.Measures = []note.Measure{
 		{Name: "speed", Value: worst, Unit: "pictures/s"},
@@ -132,7 +144,7 @@ func inPicture(c *kit.Context, v *motion.View, t *motion.Track, a, b int) bool {
 		return true
 	}
 	for i := a; i <= b; i++ {
-		if p := t.WorldPoint(i); math.Abs(p.X) <= v.Aspect/2 && math.Abs(p.Y) <= 0.5 {
+		if p := t.WorldPoint(i); math.Abs(p.X) <= v.Aspect/2 && math.Abs(2*p.Y) <= 1 {
 			return true
 		}
 	}

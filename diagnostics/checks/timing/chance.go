@@ -2,6 +2,8 @@ package timing
 
 import (
 	"math"
+
+	"curvelint/diagnostics/checks/kit"
 )
 
 // tail returns the probability that at least k of independent events happen,
@@ -25,9 +27,12 @@ func tail(p []float64, k int) float64 {
 	return at[k]
 }
 
-// chanceLimit is how many coincidences of a kind a whole clip may be expected
-// to hold by chance for one found to mean anything.
-const chanceLimit = 0.05
+// The limits of what is no chance.
+var (
+	chanceLimit = kit.Limit{Name: "chance_limit", Value: 0.05, Unit: "count",
+		Doc:    "a coincidence means something when a whole clip may be expected to hold fewer by chance",
+		Source: "the usual level of significance"}
+)
 
 // byChance reports whether k groups changing within a window of frames is no
 // surprise in a beat of the given length, when group i changes counts[i] times
@@ -42,5 +47,5 @@ func byChance(counts []int, k int, window, length float64) bool {
 		return true
 	}
 	// The first event fixes the window: the others must fall into it.
-	return windows*tail(p, k) > chanceLimit
+	return windows*tail(p, k) > chanceLimit.Value
 }

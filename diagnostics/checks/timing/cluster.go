@@ -9,10 +9,26 @@ import (
 	"curvelint/diagnostics/motion"
 )
 
+// The limits of changes that come together.
+var (
+	beatGap = kit.Limit{Name: "beat_gap", Value: 0.25, Unit: "s",
+		Doc:    "a longer pause parts two beats",
+		Source: "the shortest hold"}
+	apart = kit.Limit{Name: "apart", Value: 0.15, Unit: "frames",
+		Doc:    "two changes are together when they miss each other by so much less than the window",
+		Source: "common practice, no source"}
+	fewGroups = kit.Limit{Name: "few_groups", Value: 3, Unit: "count",
+		Doc:    "fewer groups that move make no crowd",
+		Source: "common practice, no source"}
+	wholeBeat = kit.Limit{Name: "whole_beat", Value: 4, Unit: "count",
+		Doc:    "a beat of at most so many groups is together when all of them are",
+		Source: "common practice, no source"}
+)
+
 // freeBeats are the beats of the figure without the strokes of pinned limbs,
 // which would join them: a leg gives way to every shift of the hips.
 func freeBeats(fig *motion.Figure) []motion.FigureBeat {
-	gap := fig.Study().Window(beatGap)
+	gap := beatGap.Frames(fig.Study().Rate)
 	var out []motion.FigureBeat
 	for _, b := range fig.Beats() {
 		if !slices.ContainsFunc(b.Strokes, func(k motion.GroupStroke) bool { return kit.Pinned(fig, k.Group, k.Stroke.First, k.Stroke.Last) }) {
@@ -34,9 +50,6 @@ func freeBeats(fig *motion.Figure) []motion.FigureBeat {
 	}
 	return out
 }
-
-// beatGap is the pause in seconds that parts two beats.
-const beatGap = 0.25
 
 // change is one event of a group that moves in a beat.
 type change struct {
@@ -65,7 +78,7 @@ type crowd struct {
 func tightest(c *kit.Context, fig *motion.Figure, b *motion.FigureBeat, l crowd) (cluster, bool) {
 	groups := b.Groups()
 	n := len(groups)
-	if n < 3 {
+	if n < int(fewGroups.Value) {
 		return cluster{}, false
 	}
 	events, tracks := make([][]motion.Event, n), make([]*motion.Track, n)
@@ -85,14 +98,14 @@ func tightest(c *kit.Context, fig *motion.Figure, b *motion.FigureBeat, l crowd)
 			}
 		}
 		k := densest(all, l.window)
-		window := 2*math.Floor(l.window+1e-9) + 1
+		window := 2*math.Floor(l.window+kit.Rounding.Value) + 1
 		if len(k.changes) > len(best.changes) && !byChance(counts, len(k.changes), window, float64(b.Last-b.First+1)) {
 			k.kind, k.moving = kind, n
 			best = k
 		}
 	}
 	k := len(best.changes)
-	enough := k >= l.groups && float64(k) >= l.share*float64(n) || (n <= 4 && k == n)
+	enough := k >= l.groups && float64(k) >= l.share*float64(n) || (n <= int(wholeBeat.Value) && k == n)
 	if !enough || kit.NearContact(c, fig, best.frame) {
 		return cluster{}, false
 	}
@@ -114,7 +127,7 @@ func cutByClip(t *motion.Track, e motion.Event) bool {
 // either way, of one time.
 func densest(all []change, window float64) cluster {
 	slices.SortStableFunc(all, func(a, b change) int { return cmp.Compare(a.time, b.time) })
-	width := 2*window - apart
+	width := 2*window - apart.Value
 	var best cluster
 	for i, m := range all {
 		k := cluster{frame: m.frame}
@@ -133,7 +146,3 @@ func densest(all []change, window float64) cluster {
 	}
 	return best
 }
-
-// apart is how much of a frame two changes must miss each other by less than a
-// whole one to be together.
-const apart = 0.15

@@ -7,6 +7,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed crowded_beat.md
@@ -28,6 +29,7 @@ var CrowdedBeat = &kit.Check{
 	Title:             "everything peaks at once",
 	Doc:               crowdedBeatDoc,
 	Settings:          []kit.Setting{&crowdedBeatShare, &crowdedBeatMinGroups, &crowdedBeatWindow, &crowdedBeatMinTime},
+	Limits:            []*kit.Limit{&beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"same-frame"},
 	Run:               runCrowdedBeat,
@@ -70,7 +72,7 @@ func crowded(c *kit.Context, fig *motion.Figure, b motion.FigureBeat) (note.Note
 	if len(groups) < int(crowdedBeatMinGroups.In(c)) {
 		return note.Note{}, false
 	}
-	w := crowdedBeatWindow.In(c)*c.Study.Rate + 1e-9
+	w := crowdedBeatWindow.In(c)*c.Study.Rate + kit.Rounding.Value
 	var together []motion.GroupStroke
 	for _, g := range groups {
 		var here []motion.GroupStroke
@@ -110,7 +112,7 @@ func crowdedNote(c *kit.Context, fig *motion.Figure, b motion.FigureBeat, togeth
 	n.Related = nil
 	n.First, n.Last = c.Study.Frame(b.First), c.Study.Frame(b.Last)
 	n.Message = fmt.Sprintf("%s: %d of %d groups are fastest near frame %s; let some peak earlier and some later",
-		c.Span(b.First, b.Last), len(together), moving, kit.FrameNumber(c.Study.Frame(at)))
+		c.Span(b.First, b.Last), len(together), moving, words.Frame(c.Study.Frame(at)))
 	for _, k := range together {
 		n.Causes = append(n.Causes, k.Track.Part)
 		if ch := kit.Driver(c, k.Track, k.Stroke.Peak); k.Track != top.Track && ch >= 0 {

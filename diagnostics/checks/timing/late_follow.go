@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed late_follow.md
@@ -23,6 +24,19 @@ var (
 	lateFollowMinTurn  = kit.Number{Name: "min_turn", Unit: "degrees", Default: 15, Min: 1, Max: 360, Doc: "least turn of root and tip in the stroke"}
 )
 
+// The limits of late-follow.
+var (
+	lateFollowSameWay = kit.Limit{Name: "same_way", Value: 0.5, Unit: "ratio",
+		Doc:    "a stroke whose direction has a smaller cosine with that of the root follows something else: 60 degrees",
+		Source: "common practice, no source"}
+	lateFollowElseShare = kit.Limit{Name: "else_share", Value: 0.2, Unit: "ratio",
+		Doc:    "a tip that does more than this share of its late stroke before it answers twice",
+		Source: "common practice, no source"}
+	lateFollowFarthest = kit.Limit{Name: "farthest", Value: 1.25, Unit: "s",
+		Doc:    "a stroke that comes later answers no more",
+		Source: "common practice, no source"}
+)
+
 // LateFollow finds followers that are out of their band.
 var LateFollow = &kit.Check{
 	ID:                "late-follow",
@@ -31,6 +45,7 @@ var LateFollow = &kit.Check{
 	Title:             "a follower out of its band",
 	Doc:               lateFollowDoc,
 	Settings:          []kit.Setting{&lateFollowLatest, &lateFollowEarliest, &lateFollowAlike, &lateFollowMinTurn},
+	Limits:            []*kit.Limit{&lateFollowSameWay, &lateFollowElseShare, &lateFollowFarthest, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runLateFollow,
 }
@@ -71,9 +86,9 @@ func lateStrokes(c *kit.Context, fig *motion.Figure, chain motion.Chain) []note.
 		what := ""
 		switch {
 		case lag > lateFollowLatest.In(c) && !answers(tip, k, follow):
-			what = fmt.Sprintf("follows %s late", kit.Frames(n))
+			what = fmt.Sprintf("follows %s late", words.Count(n, "frame"))
 		case lag < -lateFollowEarliest.In(c) && follow.Last > k.First: // else it was over before
-			what = fmt.Sprintf("goes %s ahead of what carries it", kit.Frames(n))
+			what = fmt.Sprintf("goes %s ahead of what carries it", words.Count(n, "frame"))
 		default:
 			continue
 		}
@@ -95,7 +110,7 @@ func follower(c *kit.Context, root, tip *motion.Track, k motion.Stroke) (best mo
 	start, stop := strokeTimes(root, k)
 	for _, f := range tip.Strokes() {
 		w := r3.Sub(tip.At(f.Last), tip.At(f.First))
-		if !f.FromRest || f.Length < lateFollowMinTurn.In(c) || r3.Dot(way, w) < 0.5*r3.Norm(way)*r3.Norm(w) {
+		if !f.FromRest || f.Length < lateFollowMinTurn.In(c) || r3.Dot(way, w) < lateFollowSameWay.Value*r3.Norm(way)*r3.Norm(w) {
 			continue
 		}
 		a, b := strokeTimes(tip, f)
@@ -103,7 +118,7 @@ func follower(c *kit.Context, root, tip *motion.Track, k motion.Stroke) (best mo
 			continue
 		}
 		l := ((a - start) + (b - stop)) / 2 / c.Study.Rate
-		if math.Abs(l) <= farthest && (!ok || math.Abs(l) < math.Abs(lag)) {
+		if math.Abs(l) <= lateFollowFarthest.Value && (!ok || math.Abs(l) < math.Abs(lag)) {
 			best, lag, ok = f, l, true
 		}
 	}
@@ -114,16 +129,12 @@ func follower(c *kit.Context, root, tip *motion.Track, k motion.Stroke) (best mo
 // root's stroke and its own late one: it drags behind first and comes after.
 func answers(tip *motion.Track, k, late motion.Stroke) bool {
 	for _, f := range tip.Strokes() {
-		if f.First < late.First && f.First < k.Last && f.Last > k.First && f.Length > 0.2*late.Length {
+		if f.First < late.First && f.First < k.Last && f.Last > k.First && f.Length > lateFollowElseShare.Value*late.Length {
 			return true
 		}
 	}
 	return false
 }
-
-// farthest is the largest lag in seconds at which a stroke still answers
-// another.
-const farthest = 1.25
 
 // strokeTimes are the times in frames at which a stroke starts and stops.
 func strokeTimes(t *motion.Track, k motion.Stroke) (start, stop float64) {

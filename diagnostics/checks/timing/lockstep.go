@@ -24,6 +24,16 @@ var (
 	lockstepElsewhere   = kit.Number{Name: "elsewhere", Unit: "degrees", Default: 5, Min: 0, Max: 360, Doc: "the children must turn more than this somewhere in the clip"}
 )
 
+// The limits of lockstep.
+var (
+	lockstepFewestLinks = kit.Limit{Name: "fewest_links", Value: 3, Unit: "count",
+		Doc:    "a chain of fewer parts need not drag: the fan of a tail or an ear of two may flick as a whole",
+		Source: "common practice, no source"}
+	lockstepBodyTurn = kit.Limit{Name: "body_turn", Value: 2, Unit: "ratio",
+		Doc:    "a chain that is no flexible one needs a turn so many times as large: a small turn of the body needs no drag",
+		Source: "common practice, no source"}
+)
+
 // Lockstep finds flexible chains that move as one stiff piece.
 var Lockstep = &kit.Check{
 	ID:                "lockstep",
@@ -32,6 +42,7 @@ var Lockstep = &kit.Check{
 	Title:             "a flexible chain without drag",
 	Doc:               lockstepDoc,
 	Settings:          []kit.Setting{&lockstepShare, &lockstepCorrelation, &lockstepMinTurn, &lockstepElsewhere},
+	Limits:            []*kit.Limit{&lockstepFewestLinks, &lockstepBodyTurn, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runLockstep,
@@ -55,22 +66,18 @@ func runLockstep(c *kit.Context) []note.Note {
 	return notes
 }
 
-// fewestLinks is how many parts a chain needs to show a lack of drag: the fan of
-// a bird's tail, or an ear of two, may flick as a whole.
-const fewestLinks = 3
-
 // stiffest makes one note of a chain's largest stroke without drag.
 func stiffest(c *kit.Context, fig *motion.Figure, chain motion.Chain) (note.Note, bool) {
 	s := c.Study
 	root := s.RotationTrack(chain.Parts[0])
 	tip := fig.TipOf(chain)
-	if root == nil || tip < 0 || len(chain.Parts) < fewestLinks || !bendsElsewhere(c, chain) {
+	if root == nil || tip < 0 || len(chain.Parts) < int(lockstepFewestLinks.Value) || !bendsElsewhere(c, chain) {
 		return note.Note{}, false
 	}
 	t := beyond(fig, chain, tip)
 	least := lockstepMinTurn.In(c)
 	if !chain.Flexible {
-		least *= 2 // a small turn of the body needs no drag
+		least *= lockstepBodyTurn.Value
 	}
 	var worst motion.Stroke
 	count := 0

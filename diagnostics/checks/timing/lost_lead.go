@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -20,6 +21,22 @@ var (
 	lostLeadMinTravel = kit.Number{Name: "min_travel", Unit: "figure", Default: 0.1, Min: 0, Max: 100, Doc: "least travel of the root in the beat"}
 )
 
+// The limits of lost-lead.
+var (
+	lostLeadReach = kit.Limit{Name: "reach", Value: 0.8, Unit: "s",
+		Doc:    "a leader that is over so long before the body starts leads nothing",
+		Source: "common practice, no source"}
+	lostLeadSeenLead = kit.Limit{Name: "seen_lead", Value: 1, Unit: "ratio",
+		Doc:    "in multiples of 3 degrees, a tenth of a weight, 5 % of figure size: a leader that does less, the last of a settle or a drift, leads nothing",
+		Source: "the floors of motion in the study"}
+	lostLeadLeastLead = kit.Limit{Name: "least_lead", Value: 2, Unit: "ratio",
+		Doc:    "in the same measure, a leader that starts late by less has not started: 0.1 figure sizes, 6 degrees",
+		Source: "common practice, no source"}
+	lostLeadHabit = kit.Limit{Name: "habit", Value: 0.5, Unit: "ratio",
+		Doc:    "a figure whose body leads in more of its moves has that order for its own",
+		Source: "common practice, no source"}
+)
+
 // LostLead finds beats in which the body starts before what should lead it.
 var LostLead = &kit.Check{
 	ID:                "lost-lead",
@@ -28,6 +45,7 @@ var LostLead = &kit.Check{
 	Title:             "the order of a beat broken",
 	Doc:               lostLeadDoc,
 	Settings:          []kit.Setting{&lostLeadMargin, &lostLeadMinTravel},
+	Limits:            []*kit.Limit{&lostLeadReach, &lostLeadSeenLead, &lostLeadLeastLead, &lostLeadHabit, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runLostLead,
 }
@@ -82,7 +100,7 @@ func lostLeads(c *kit.Context, fig *motion.Figure) []note.Note {
 		}
 	}
 	// A figure whose body leads in most moves has that order for its own.
-	if judged >= 2 && 2*len(found) > judged {
+	if judged >= 2 && float64(len(found)) > lostLeadHabit.Value*float64(judged) {
 		return nil
 	}
 	var notes []note.Note
@@ -105,10 +123,6 @@ func leaders(c *kit.Context, fig *motion.Figure) []*motion.Group {
 	return out
 }
 
-// seconds of the time in which a leader counts as one: it starts at most so long
-// before the body.
-const leadReach = 0.8
-
 // judgeLead looks at the leaders' strokes around the start of a move of the
 // body: led is true when one of them is on its way by then, ok when they all
 // start too late. A leader that does nothing, or only when the move is over,
@@ -116,7 +130,7 @@ const leadReach = 0.8
 func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k motion.Stroke) (r reversal, led, ok bool) {
 	margin := lostLeadMargin.In(c) * c.Study.Rate
 	start := body.EventTime(motion.Event{Kind: motion.Start, Frame: k.First})
-	reach := c.Study.Window(leadReach)
+	reach := lostLeadReach.Frames(c.Study.Rate)
 	best := 0.0
 	for _, g := range leaders {
 		for _, l := range g.Strokes() {
@@ -128,11 +142,11 @@ func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k mo
 				at = l.Track.EventTime(motion.Event{Kind: motion.Start, Frame: l.Stroke.First})
 			}
 			p := l.Track.Prominence(l.Stroke)
-			if at-start <= margin+1e-9 && p >= seenLead {
+			if at-start <= margin+kit.Rounding.Value && p >= lostLeadSeenLead.Value {
 				return r, true, false
 			}
 			// The leader's main stroke speaks for it, not a drift.
-			if at-start > margin+1e-9 && p > best && p >= leastLead {
+			if at-start > margin+kit.Rounding.Value && p > best && p >= lostLeadLeastLead.Value {
 				best = p
 				r = reversal{body, k, l, int(math.Round(at - start))}
 			}
@@ -140,14 +154,6 @@ func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k mo
 	}
 	return r, false, best > 0
 }
-
-// seenLead is how much a leader must do to lead: what nobody sees, the last of a
-// settle or a drift, is no lead.
-const seenLead = 1
-
-// leastLead is how much a leader must do for its start to count, in the measure
-// of Prominence: 0.1 figure sizes or 6 degrees.
-const leastLead = 2
 
 func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
 	at, lead := r.move.First, r.lead.Stroke.First
@@ -160,7 +166,7 @@ func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
 	n := c.Draft(p, ch, at, max(lead, at+1))
 	n.Related = nil
 	n.Message = fmt.Sprintf("%s: %s %s before %s; let the %s lead",
-		c.Span(at, max(lead, at+1)), c.Says(p, "starts"), kit.Frames(r.early), r.lead.Group.Name, r.lead.Group.Name)
+		c.Span(at, max(lead, at+1)), c.Says(p, "starts"), words.Count(r.early, "frame"), r.lead.Group.Name, r.lead.Group.Name)
 	n.Weight = c.Weigh(fig, r.lead.Track.Part, r.move.Length)
 	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
 	if ch := kit.Driver(c, r.lead.Track, lead); ch >= 0 {

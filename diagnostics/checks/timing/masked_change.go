@@ -11,6 +11,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed masked_change.md
@@ -32,6 +33,7 @@ var MaskedChange = &kit.Check{
 	Title:             "a face change hidden by a fast head",
 	Doc:               maskedChangeDoc,
 	Settings:          []kit.Setting{&maskedChangeShare, &maskedChangeLeast, &maskedChangeHeadSpeed, &maskedChangeScreenSpeed},
+	Limits:            []*kit.Limit{&kit.KeepsTime, &kit.KeepsShare, &kit.FilmFrame, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runMaskedChange,
 }
@@ -95,7 +97,7 @@ func fastHead(c *kit.Context, fig *motion.Figure) []bool {
 // that stands still, since a pan over a quiet face is the camera's.
 func crossing(c *kit.Context, v *motion.View, fig *motion.Figure, point int, fast []bool) {
 	s, limit := c.Study, maskedChangeScreenSpeed.In(c)
-	t, w := fig.PointTrack(point), motion.Window(s.Rate, 1.0/24)
+	t, w := fig.PointTrack(point), kit.FilmFrame.Frames(s.Rate)
 	origin := r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]}
 	at := func(i int) r3.Vec { return r3.Add(origin, r3.Scale(t.Unit, t.At(i))) }
 	for i, speed := range v.ScreenTrack(fig, point).Speed() {
@@ -130,7 +132,7 @@ func maskedNote(c *kit.Context, fig *motion.Figure, k motion.GroupStroke, share 
 	p := k.Track.Part
 	n := c.Draft(p, kit.Driver(c, k.Track, k.Stroke.First), k.Stroke.First, k.Stroke.Last)
 	n.Message = fmt.Sprintf("%s: %s of the %s change lies in a fast turn of the head; change before it or after",
-		c.Span(k.Stroke.First, k.Stroke.Last), kit.Percent(share), k.Group.Name)
+		c.Span(k.Stroke.First, k.Stroke.Last), words.Percent(share), k.Group.Name)
 	n.Weight = c.Weigh(fig, p, kit.LikeFigures(k.Track.Quality, k.Stroke.Length))
 	n.Measures = []note.Measure{{Name: "masked", Value: share, Unit: "ratio"}}
 	n.Causes = append(n.Causes, p)

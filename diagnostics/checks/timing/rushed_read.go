@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed rushed_read.md
@@ -21,6 +22,25 @@ var (
 	rushedReadShare    = kit.Number{Name: "share", Unit: "range", Default: 0.3, Min: 0.05, Max: 1, Doc: "least size of both strokes beside it, as a share of the clip's range"}
 )
 
+// The limits of rushed-read.
+var (
+	rushedReadTurnedBack = kit.Limit{Name: "turned_back", Value: 0.5, Unit: "ratio",
+		Doc:    "a second stroke whose direction has a larger cosine against the first takes it back: a nod or a shake",
+		Source: "common practice, no source"}
+	rushedReadCarriedOn = kit.Limit{Name: "carried_on", Value: 0.25, Unit: "ratio",
+		Doc:    "a head that the body turns by more than this share of the smaller move beside a pause is not held",
+		Source: "common practice, no source"}
+	rushedReadLongHold = kit.Limit{Name: "long_hold", Value: 1.5, Unit: "ratio",
+		Doc:    "a rest around a pause that lasts so many times the longest pause is long enough to be read",
+		Source: "common practice, no source"}
+	rushedReadLeastPose = kit.Limit{Name: "least_pose", Value: 1, Unit: "ratio",
+		Doc:    "in multiples of 3 degrees, a tenth of a weight: a smaller change of pose is not read",
+		Source: "the floors of motion in the study"}
+	rushedReadPauseShare = kit.Limit{Name: "pause_share", Value: 0.06, Unit: "ratio",
+		Doc:    "in a pause the speed stays below this share of the slower peak beside it: a hold of a few frames drifts",
+		Source: "common practice, no source"}
+)
+
 // RushedRead finds expressions and poses that are gone before they are read.
 var RushedRead = &kit.Check{
 	ID:                "rushed-read",
@@ -29,6 +49,7 @@ var RushedRead = &kit.Check{
 	Title:             "an expression or pose too short to read",
 	Doc:               rushedReadDoc,
 	Settings:          []kit.Setting{&rushedReadShortest, &rushedReadLongest, &rushedReadShare},
+	Limits:            []*kit.Limit{&rushedReadTurnedBack, &rushedReadCarriedOn, &rushedReadLongHold, &rushedReadLeastPose, &rushedReadPauseShare, &kit.StillGoing, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runRushedRead,
 }
@@ -57,7 +78,7 @@ func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 	if t == nil {
 		return nil
 	}
-	least := max(rushedReadShare.In(c)*trackRange(t), leastPose*motion.FloorSpeed(t.Quality))
+	least := max(rushedReadShare.In(c)*trackRange(t), rushedReadLeastPose.Value*motion.FloorSpeed(t.Quality))
 	all := pauses(t)
 	var notes []note.Note
 	for i, p := range all {
@@ -70,19 +91,19 @@ func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 		}
 		in, out := r3.Sub(t.At(p.first), t.At(from)), r3.Sub(t.At(to), t.At(p.last))
 		if p.seconds < rushedReadShortest.In(c) || p.seconds > rushedReadLongest.In(c) ||
-			r3.Norm(in) < least || r3.Norm(out) < least || restTime(t, p) > longHold*rushedReadLongest.In(c) || !c.Study.Judged(p.first, p.last) {
+			r3.Norm(in) < least || r3.Norm(out) < least || restTime(t, p) > rushedReadLongHold.Value*rushedReadLongest.In(c) || !c.Study.Judged(p.first, p.last) {
 			continue
 		}
 		if g.Label.Body == motion.Head && !headRests(c, fig, t, p, min(r3.Norm(in), r3.Norm(out))) {
 			continue
 		}
 		// A nod or a shake turns round: the second stroke takes the first back.
-		if g.Label.Body == motion.Head && r3.Dot(in, out) < -0.5*r3.Norm(in)*r3.Norm(out) {
+		if g.Label.Body == motion.Head && r3.Dot(in, out) < -rushedReadTurnedBack.Value*r3.Norm(in)*r3.Norm(out) {
 			continue
 		}
 		n := c.Draft(t.Part, kit.Driver(c, t, p.first), p.first, p.last)
 		n.Message = fmt.Sprintf("%s: the %s pose is held for %s only; hold it longer or leave it out",
-			c.Span(p.first, p.last), g.Name, kit.Frames(p.last-p.first))
+			c.Span(p.first, p.last), g.Name, words.Count(p.last-p.first, "frame"))
 		n.Weight = c.Weigh(fig, t.Part, kit.LikeFigures(t.Quality, min(r3.Norm(in), r3.Norm(out))))
 		n.Measures = []note.Measure{{Name: "hold", Value: float64(p.last - p.first), Unit: "frames"}}
 		n.Causes = append(n.Causes, t.Part)
@@ -90,16 +111,6 @@ func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 	}
 	return notes
 }
-
-// carriedOn is how far the body may turn a head in a pause, as a share of the
-// smaller move beside it, and the head still be held: the follow-through of a
-// chest, not a turn that never stops.
-const carriedOn = 0.25
-
-// longHold is how many times as long as the longest pause the whole rest around it
-// may be: a hold that drifts is next to still for a moment only, but long enough to
-// be read.
-const longHold = 1.5
 
 // restTime is how long in seconds a track stays out of motion around a pause.
 func restTime(t *motion.Track, p pause) float64 {
@@ -115,16 +126,12 @@ func restTime(t *motion.Track, p pause) float64 {
 }
 
 // headRests reports whether a head that pauses on its neck is at rest to an
-// audience: the body does not turn it on by carriedOn of the move beside the pause,
+// audience: the body does not turn it on by more than a share of the move beside the pause,
 // nor carry it elsewhere, as in a jump.
 func headRests(c *kit.Context, fig *motion.Figure, t *motion.Track, p pause, move float64) bool {
 	way, _ := kit.CarriedWay(c, fig, t.Part, p.first, p.last)
-	return way*t.Rate <= kit.StillGoing.Value*float64(p.last-p.first) && kit.SeenTurn(c, fig, t.Part, p.first, p.last) <= carriedOn*move
+	return way*t.Rate <= kit.StillGoing.Value*float64(p.last-p.first) && kit.SeenTurn(c, fig, t.Part, p.first, p.last) <= rushedReadCarriedOn.Value*move
 }
-
-// leastPose is the smallest change of pose that an audience reads, in the
-// measure of Prominence: 3 degrees, a tenth of a weight.
-const leastPose = 1
 
 // pause is a stretch between two moves in which next to nothing moves, between
 // the positions first and last.
@@ -132,10 +139,6 @@ type pause struct {
 	first, last int
 	seconds     float64
 }
-
-// pauseShare is the share of the slower peak beside a pause that its speed stays
-// below. A hold of a few frames drifts, and rests are cut at speeds of their own.
-const pauseShare = 0.06
 
 // pauses returns the stretches between two neighbouring peaks of speed in which
 // the speed is next to nothing beside both.
@@ -163,7 +166,7 @@ func pauses(t *motion.Track) []pause {
 // pauseBetween finds the pause between two peaks, its ends by straight lines
 // between the speeds.
 func pauseBetween(t *motion.Track, v []float64, a, b int) (pause, bool) {
-	level := pauseShare * min(v[a], v[b])
+	level := rushedReadPauseShare.Value * min(v[a], v[b])
 	i, j := a, b
 	for i < b && v[i] >= level {
 		i++

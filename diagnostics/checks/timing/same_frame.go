@@ -4,11 +4,11 @@ import (
 	_ "embed"
 	"fmt"
 	"slices"
-	"strings"
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -23,6 +23,13 @@ var (
 	sameFrameWindow        = kit.Seconds{Name: "window", Default: 1.0 / 48, Min: 0, Max: 0.2, Doc: "how far from one frame still counts as together"}
 )
 
+// The limits of same-frame.
+var (
+	sameFrameMostly = kit.Limit{Name: "mostly", Value: 0.5, Unit: "ratio",
+		Doc:    "a follower whose changes meet the leader's less often meets them by chance",
+		Source: "common practice, no source"}
+)
+
 // SameFrame finds parts that change on the same frame.
 var SameFrame = &kit.Check{
 	ID:                "same-frame",
@@ -31,6 +38,7 @@ var SameFrame = &kit.Check{
 	Title:             "parts that change together",
 	Doc:               sameFrameDoc,
 	Settings:          []kit.Setting{&sameFrameShare, &sameFrameMinGroups, &sameFrameMinPairEvents, &sameFrameWindow},
+	Limits:            []*kit.Limit{&sameFrameMostly, &beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runSameFrame,
 }
@@ -97,7 +105,7 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 	if len(found) > 1 {
 		times = fmt.Sprintf(", in %d beats", len(found))
 	}
-	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), list(names, 5), eventWords[k.kind], times)
+	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.List(names, 5), eventWords[k.kind], times)
 	travel := 0.0
 	for i, m := range k.changes {
 		travel += beatTravel(m.track, k.frame)
@@ -138,15 +146,4 @@ func beatTravel(t *motion.Track, i int) float64 {
 		}
 	}
 	return sum
-}
-
-// list joins names the way people do, at most n of them by name.
-func list(names []string, n int) string {
-	if len(names) > n {
-		return strings.Join(names[:n-1], ", ") + fmt.Sprintf(" and %d more", len(names)-n+1)
-	}
-	if len(names) == 1 {
-		return names[0]
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

@@ -25,7 +25,7 @@ func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow motion.Body,
 	few, many := min(len(ea), len(eb)), max(len(ea), len(eb))
 	// The follower may do other things as well (lids blink), but when those are
 	// most of what it does, meeting the leader is chance.
-	if n < int(sameFrameMinPairEvents.In(c)) || float64(n) < sameFrameShare.In(c)*float64(few) || 2*n < many {
+	if n < int(sameFrameMinPairEvents.In(c)) || float64(n) < sameFrameShare.In(c)*float64(few) || float64(n) < sameFrameMostly.Value*float64(many) {
 		return nil
 	}
 	for _, m := range beats {
@@ -39,7 +39,7 @@ func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow motion.Body,
 // matchEvents returns the frames of the events of a that b has too, of the same
 // kind and within the window.
 func matchEvents(c *kit.Context, ta, tb *motion.Track, a, b []motion.Event) []int {
-	width := 2*sameFrameWindow.In(c)*c.Study.Rate - apart
+	width := 2*sameFrameWindow.In(c)*c.Study.Rate - apart.Value
 	var out []int
 	j := 0
 	for _, e := range a {

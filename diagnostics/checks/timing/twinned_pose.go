@@ -3,12 +3,14 @@ package timing
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 //go:embed twinned_pose.md
@@ -21,6 +23,22 @@ var (
 	twinnedPoseMinRange  = kit.Number{Name: "min_range", Unit: "figure", Default: 0.05, Min: 0, Max: 10, Doc: "least range of the motion"}
 )
 
+// The limits of twinned-pose.
+var (
+	twinnedPosePosedAlike = kit.Limit{Name: "posed_alike", Value: 0.03, Unit: "figure",
+		Doc:    "places at the first frame that are further from mirror images are no pair: a rig is never quite symmetric",
+		Source: "common practice, no source"}
+	twinnedPoseLeastMotion = kit.Limit{Name: "least_motion", Value: 0.5, Unit: "s",
+		Doc:    "a pair that moves for less tells nothing",
+		Source: "common practice, no source"}
+	twinnedPoseTaskDrift = kit.Limit{Name: "task_drift", Value: 0.05, Unit: "figure",
+		Doc:    "two that keep their distance to less share a task: two hands on one rail",
+		Source: "common practice, no source"}
+	twinnedPoseTaskTravel = kit.Limit{Name: "task_travel", Value: 0.1, Unit: "figure",
+		Doc:    "while both go further than this",
+		Source: "common practice, no source"}
+)
+
 // TwinnedPose finds limbs that are posed as mirror images.
 var TwinnedPose = &kit.Check{
 	ID:                "twinned-pose",
@@ -29,6 +47,7 @@ var TwinnedPose = &kit.Check{
 	Title:             "left and right posed as one",
 	Doc:               twinnedPoseDoc,
 	Settings:          []kit.Setting{&twinnedPoseAgreement, &twinnedPoseShare, &twinnedPoseMinRange},
+	Limits:            []*kit.Limit{&twinnedPosePosedAlike, &twinnedPoseLeastMotion, &twinnedPoseTaskDrift, &twinnedPoseTaskTravel, &kit.StandsStill},
 	SilentWhenBlocked: true,
 	Run:               runTwinnedPose,
 }
@@ -71,7 +90,7 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) (mi
 	s := c.Study
 	gap, left, right, apart := fig.MirrorGap(p)
 	span := max(boxOf(left), boxOf(right))
-	if span < twinnedPoseMinRange.In(c) || apart > posedAlike || (sharedTask(c, left, right) && !kicks(c, fig, p)) {
+	if span < twinnedPoseMinRange.In(c) || apart > twinnedPosePosedAlike.Value || (sharedTask(c, left, right) && !kicks(c, fig, p)) {
 		return mirrored{}, false
 	}
 	step := motion.FloorSpeed(motion.Position) / s.Rate
@@ -90,7 +109,7 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) (mi
 		}
 		m.last = i + 1
 	}
-	if moving < s.Window(0.5) {
+	if moving < twinnedPoseLeastMotion.Frames(s.Rate) {
 		return mirrored{}, false
 	}
 	m.share = float64(alike) / float64(moving)
@@ -100,19 +119,15 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) (mi
 	return m, m.share >= twinnedPoseShare.In(c) && s.Judged(m.first, m.last)
 }
 
-// posedAlike is how far, in figure sizes, the places at the first frame may be
-// from mirror images: a rig is never quite symmetric.
-const posedAlike = 0.03
-
 // sharedTask reports whether the two keep their distance while both travel: two
 // hands on one rail, one rope.
 func sharedTask(c *kit.Context, left, right []r3.Vec) bool {
-	lo, hi := 1e300, 0.0
+	lo, hi := math.Inf(1), 0.0
 	for i := range left {
 		d := r3.Norm(r3.Sub(left[i], right[i]))
 		lo, hi = min(lo, d), max(hi, d)
 	}
-	return hi-lo < 0.05 && boxOf(left) > 0.1 && boxOf(right) > 0.1
+	return hi-lo < twinnedPoseTaskDrift.Value && boxOf(left) > twinnedPoseTaskTravel.Value && boxOf(right) > twinnedPoseTaskTravel.Value
 }
 
 // kicks reports whether the pair are legs of a body that stays where it is: two
@@ -152,7 +167,7 @@ func mirroredNote(c *kit.Context, fig *motion.Figure, m mirrored, pairs int) not
 	}
 	n := c.Draft(p, ch, m.first, m.last)
 	n.Message = fmt.Sprintf("%s: %s and %s are mirror images in %s of their motion; break one side in pose or time",
-		c.Span(m.first, m.last), c.Name(m.pair.Left), c.Name(m.pair.Right), kit.Percent(m.share))
+		c.Span(m.first, m.last), c.Name(m.pair.Left), c.Name(m.pair.Right), words.Percent(m.share))
 	c.RelatePart(&n, m.pair.Right, m.first, "its mirror image")
 	n.Weight = c.Weigh(fig, p, m.size)
 	n.Measures = []note.Measure{

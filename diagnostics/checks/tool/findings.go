@@ -10,6 +10,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -52,7 +53,7 @@ func stillBlocked(c *kit.Context) []note.Note {
 			Part: part.Path, PartID: fig.Root, Channel: scene.NoChannel,
 			First: s.Frame(first), Last: s.Frame(last), Span: part.Def,
 			Message: fmt.Sprintf("frames %s-%s: %s is still blocked, poses jump from one to the next; spacing, arcs and offsets wait for splines",
-				kit.FrameNumber(s.Frame(first)), kit.FrameNumber(s.Frame(last)), part.Name),
+				words.Frame(s.Frame(first)), words.Frame(s.Frame(last)), part.Name),
 		})
 	}
 	return notes
