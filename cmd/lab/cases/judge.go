@@ -49,7 +49,7 @@ func (c *Case) Study() (*Studied, error) {
 		return p, text, nil
 	}
 	sc := diagnostics.Read(c.Scene, c.Files[c.Scene], cfg, open)
-	study, fault := diagnostics.Study(sc, cfg)
+	study, fault := diagnostics.Judge{Config: cfg}.Study(sc)
 	if fault != nil {
 		return nil, fmt.Errorf("%s", fault.Message)
 	}
@@ -82,12 +82,12 @@ func (s *Studied) notes(ctx context.Context, only diagnostics.Selection, changes
 		k.Settings[ch.Setting] = ch.Value
 		cfg.Checks[ch.Check] = k
 	}
-	return s.tell(diagnostics.Judge(ctx, s.study, &cfg, only))
+	return s.tell(diagnostics.Judge{Config: &cfg, Selection: only}.Notes(ctx, s.study))
 }
 
 // Judge gives all that the case is found to be, as configured.
 func (s *Studied) Judge(ctx context.Context) *diagnostics.Result {
-	return diagnostics.Judge(ctx, s.study, s.cfg, diagnostics.Selection{})
+	return diagnostics.Judge{Config: s.cfg, Selection: diagnostics.Selection{}}.Notes(ctx, s.study)
 }
 
 // tell lists the notes of a result, and those on the configuration.

@@ -2,7 +2,7 @@
 // that were planted and nothing else, near misses that a changed setting would
 // note, and proper scenes.
 //
-//	go run ./cmd/lab/cases/draft [-n 60] [-wide 4] [-write] CHECK...
+//	go run ./cmd/lab/cases/draft [-n 60] [-wide 4] [-hunt 500] [-write] CHECK...
 //
 // Without -write it lists what it would keep. It keeps three flaws, three near
 // misses and a proper scene of a check, in different formats, and what pins the
@@ -25,6 +25,8 @@ import (
 func main() {
 	seeds := flag.Int("n", 60, "seeds to look through")
 	wide := flag.Int("wide", 0, "scenes of other paces and strengths for each seed")
+	longest := flag.Int("longest", 60_000, "size in bytes beyond which a scene is no case")
+	hunt := flag.Int("hunt", 0, "scenes at any pace and strength while a setting is open")
 	write := flag.Bool("write", false, "write what is kept below testdata/checks")
 	flag.Parse()
 	if flag.NArg() == 0 {
@@ -32,27 +34,37 @@ func main() {
 		os.Exit(2)
 	}
 	for _, id := range flag.Args() {
-		if err := draft(id, *seeds, *wide, *write); err != nil {
+		if err := draft(id, *seeds, *wide, *longest, *hunt, *write); err != nil {
 			fmt.Fprintln(os.Stderr, "draft:", err)
 			os.Exit(1)
 		}
 	}
 }
 
-func draft(id string, seeds, wide int, write bool) error {
+func draft(id string, seeds, wide, longest, hunt int, write bool) error {
 	check := checks.Find(id)
 	if check == nil {
 		return fmt.Errorf("no check is called %q", id)
-	}
-	s := search{ctx: context.Background(), check: check, wide: wide}
-	if err := s.look(seeds); err != nil {
-		return err
 	}
 	have, err := cases.Of(id)
 	if err != nil {
 		return err
 	}
-	kept, open, err := s.choose(have)
+	pinned, err := cases.Pinned(context.Background(), check, have)
+	if err != nil {
+		return err
+	}
+	open := map[string]bool{}
+	for _, m := range cases.Moves(check) {
+		if len(pinned[m.String()]) == 0 {
+			open[m.String()] = true
+		}
+	}
+	s := search{hunt: hunt, open: open, ctx: context.Background(), check: check, wide: wide, longest: longest, seen: map[string]bool{}}
+	if err := s.look(seeds); err != nil {
+		return err
+	}
+	kept, left, err := s.choose(have)
 	if err != nil {
 		return err
 	}
@@ -74,7 +86,7 @@ func draft(id string, seeds, wide int, write bool) error {
 			return err
 		}
 	}
-	for _, m := range open {
+	for _, m := range left {
 		fmt.Printf("  open: %s\n", m)
 	}
 	return nil
