@@ -88,13 +88,15 @@ func MakeIn(form Form, check string, seed int, flawed bool) (Case, error) {
 	if !ok {
 		return Case{}, fmt.Errorf("no planter for %q", check)
 	}
+	return makeBy(form, check, seed, flawed, p)
+}
+
+// makeBy makes a case with a planter.
+func makeBy(form Form, check string, seed int, flawed bool, p planter) (Case, error) {
 	r := designed.Seed(uint64(seed)*2654435761 + uint64(len(check))*97 + uint64(check[0]))
 	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
 	s.rate = rates[r.Int(len(rates))]
 	p(s, flawed)
-	if form.Rate > 0 {
-		s.rate = form.Rate
-	}
 	c := Case{Check: check, Kind: Near, Seed: seed, Config: s.config}
 	if flawed {
 		c.Kind, c.Label = Flaw, s.label

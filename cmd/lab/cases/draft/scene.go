@@ -21,12 +21,13 @@ type scene struct {
 	text     []byte
 	toml     string
 	wants    []cases.Got
-	first    float64  // frames of the flaw, as the file numbers them
-	last     float64  //
-	amount   string   // the first measure of the note
-	value    float64  //
-	pace     float64  // how many times slower than the corpus makes it, 0 is 1
-	strength float64  // how many times larger, 0 is 1
+	first    float64 // frames of the flaw, as the file numbers them
+	last     float64 //
+	amount   string  // the first measure of the note
+	value    float64 //
+	pace     float64 // how many times slower than the corpus makes it, 0 is 1
+	strength float64 // how many times larger, 0 is 1
+	margin   bool
 	pins     []string // changes of settings at which its notes change
 }
 

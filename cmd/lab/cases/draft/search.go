@@ -80,11 +80,20 @@ func (s *search) look(seeds int) error {
 		form := forms[r.Int(len(forms))]
 		form.Pace = math.Pow(2, r.Between(-3, 1.6))
 		form.Amount = math.Pow(2, r.Between(-4, 1.2))
-		c, err := corpus.MakeIn(form, s.check.ID, r.Int(200), !r.Chance(0.2))
+		c, err := corpus.MakeMargin(form, s.check.ID, i)
+		if err == nil {
+			form.Pace, form.Amount = 0, 0
+		}
+		if i%3 == 2 || err != nil {
+			c, err = corpus.MakeIn(form, s.check.ID, r.Int(200), !r.Chance(0.2))
+		} else {
+			f := forms[r.Int(len(forms))]
+			c, err = corpus.MakeMargin(f, s.check.ID, i)
+		}
 		if err != nil {
 			continue
 		}
-		k := &scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount}
+		k := &scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount, margin: i%3 != 2}
 		if err := s.judge(k); err != nil {
 			return err
 		}
@@ -141,7 +150,7 @@ func (s *search) judge(k *scene) error {
 	switch {
 	case k.Kind == corpus.Flaw && own == 1 && meant == 1:
 		s.flaws = append(s.flaws, k)
-	case k.Kind == corpus.Flaw && own == 0 && k.altered():
+	case k.Kind == corpus.Flaw && own == 0 && (k.altered() || k.margin):
 		s.near = append(s.near, k) // too weak, too short or too slow to be noted
 	case k.Kind != corpus.Flaw && own == 0:
 		s.near = append(s.near, k)
