@@ -3,25 +3,26 @@ package motion
 import (
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // pointJob is one tracked point to be solved.
 type pointJob struct {
 	fig     *Figure
-	pt      Point
-	tracks  [2]*Track // in the world, and relative to the carrier or nil
-	kept    bool      // the tracks are those of an earlier study
-	patched bool      // the columns outside the changed frames are already there
+	pt      body.Point
+	tracks  [2]*track.Track // in the world, and relative to the carrier or nil
+	kept    bool            // the tracks are those of an earlier study
+	patched bool            // the columns outside the changed frames are already there
 }
 
 // solvePoints walks the hierarchy once and records every tracked point. After
 // an edit it takes over the points that the edit cannot have moved and solves
 // the others only where it may have.
 func (s *Study) solvePoints() {
-	world := map[trackKey]*Track{}
+	world := map[trackKey]*track.Track{}
 	same := s.before != nil && s.before.world != nil && s.sameSizes()
 	var jobs []*pointJob
 	for _, fig := range s.Figures() {
@@ -46,9 +47,9 @@ func (s *Study) solvePoints() {
 			switch {
 			case t == nil:
 			case j.patched:
-				t.settleRange(from, to)
+				t.SettleRange(from, to)
 			default:
-				t.settle()
+				t.Settle()
 			}
 		}
 	}
@@ -64,7 +65,7 @@ func (s *Study) untouched(j *pointJob) bool {
 
 // pointJob makes the tracks of one point: empty ones, or with the columns of an
 // earlier study where those still hold.
-func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
+func (s *Study) pointJob(fig *Figure, i int, pt body.Point, same bool) *pointJob {
 	j := &pointJob{fig: fig, pt: pt}
 	kinds := 1
 	if fig.Carrier != scene.NoPart {
@@ -74,7 +75,7 @@ func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
 	// The first frame is the tracks' origin: a change there moves everything.
 	j.patched = same && !j.kept && s.before.from > 0
 	for k := range kinds {
-		var old *Track
+		var old *track.Track
 		if same {
 			old = s.before.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}]
 		}
@@ -82,7 +83,7 @@ func (s *Study) pointJob(fig *Figure, i int, pt Point, same bool) *pointJob {
 			j.tracks[k] = old
 			continue
 		}
-		t := s.pointShell(fig, pt, World)
+		t := s.pointShell(fig, pt, track.World)
 		if k == 1 {
 			t.Carrier = fig.Carrier
 			// The carrier's own scale must not change what a figure size is.
@@ -111,7 +112,7 @@ func (s *Study) runJobs(jobs []*pointJob, from, to int) {
 			need = append(need, j.fig.Carrier)
 		}
 	}
-	v := s.newSolver(need, to-from+1)
+	v := s.NewSolver(need, to-from+1)
 	done := s.recordTurns(v)
 	defer done()
 	at, carried := sortJobs(jobs, len(s.Scene.Parts))
@@ -119,17 +120,17 @@ func (s *Study) runJobs(jobs []*pointJob, from, to int) {
 	for _, j := range carried {
 		pinned[j.pt.Part], pinned[j.fig.Carrier] = true, true
 	}
-	v.keepOnly(pinned)
-	inverses := map[scene.PartID][]Affine{}
-	for a := from; a <= to; a += blockFrames {
-		v.walk(a, min(blockFrames, to+1-a), func(p scene.PartID) {
+	v.KeepOnly(pinned)
+	inverses := map[scene.PartID][]solve.Affine{}
+	for a := from; a <= to; a += solve.BlockFrames {
+		v.Walk(a, min(solve.BlockFrames, to+1-a), func(p scene.PartID) {
 			for _, j := range at[p] {
-				j.record(a, v.worlds[p], nil)
+				j.record(a, v.World(p), nil)
 			}
 		})
 		clear(inverses)
 		for _, j := range carried {
-			j.record(a, v.worlds[j.pt.Part], v.carrierInverses(inverses, j.fig.Carrier))
+			j.record(a, v.World(j.pt.Part), inversesOf(inverses, v, j.fig.Carrier))
 		}
 	}
 }
@@ -150,12 +151,12 @@ func sortJobs(jobs []*pointJob, parts int) (at [][]*pointJob, carried []*pointJo
 
 // record takes the point from a block of transforms of its part from frame index
 // start, and of what carries it back where something does.
-func (j *pointJob) record(start int, worlds, back []Affine) {
+func (j *pointJob) record(start int, worlds, back []solve.Affine) {
 	for f := range worlds {
 		p := worlds[f].Point(j.pt.Offset)
-		j.tracks[0].put(start+f, p)
+		j.tracks[0].Put(start+f, p)
 		if back != nil {
-			j.tracks[1].put(start+f, back[f].Point(p))
+			j.tracks[1].Put(start+f, back[f].Point(p))
 		}
 	}
 }
@@ -163,40 +164,37 @@ func (j *pointJob) record(start int, worlds, back []Affine) {
 // recordTurns has a solver that goes through all frames make the rotation tracks
 // of the parts it solves, since their turns are at hand there. Done is to be
 // called behind the last frame.
-func (s *Study) recordTurns(v *solver) (done func()) {
+func (s *Study) recordTurns(v *solve.Solver) (done func()) {
 	if s.before != nil {
 		return func() {} // after an edit few parts are solved, and not all frames
 	}
-	v.turns = make([]*turnRecorder, len(s.Scene.Parts))
-	for p, need := range v.need {
-		if need && s.turns(scene.PartID(p)) {
-			v.turns[p] = s.recorder(scene.PartID(p))
+	turns := make([]*solve.TurnRecorder, len(s.Scene.Parts))
+	tracks := make([]*track.Track, len(s.Scene.Parts))
+	for i := range s.Scene.Parts {
+		if p := scene.PartID(i); v.Needs(p) && s.Turns(p) {
+			tracks[p], turns[p] = s.rotationShell(p)
 		}
 	}
+	v.Record(turns)
 	return func() {
-		for p, r := range v.turns {
-			if r != nil {
-				s.tracks.get(trackKey{scene.PartID(p), scene.NoChannel, localRotation}, func() *Track { return r.t })
+		for p, t := range tracks {
+			if t != nil {
+				s.tracks.get(trackKey{scene.PartID(p), scene.NoChannel, localRotation}, func() *track.Track { return t })
 			}
 		}
 	}
 }
 
-// carrierInverses inverts the carrier's transforms of the solved block, once.
-func (v *solver) carrierInverses(done map[scene.PartID][]Affine, carrier scene.PartID) []Affine {
+// inversesOf inverts a carrier's transforms of the block solved last, once.
+func inversesOf(done map[scene.PartID][]solve.Affine, v *solve.Solver, carrier scene.PartID) []solve.Affine {
 	if inv := done[carrier]; inv != nil {
 		return inv
 	}
-	inv := make([]Affine, len(v.worlds[carrier]))
+	worlds := v.World(carrier)
+	inv := make([]solve.Affine, len(worlds))
 	for f := range inv {
-		inv[f] = v.worlds[carrier][f].Inverse()
+		inv[f] = worlds[f].Inverse()
 	}
 	done[carrier] = inv
 	return inv
-}
-
-// WorldPoint returns where the track's point is at frame index i, in scene
-// units (relative to the carrier for a carried track).
-func (t *Track) WorldPoint(i int) r3.Vec {
-	return r3.Add(vec(t.Origin), r3.Scale(t.Unit, t.at(i)))
 }

@@ -3,14 +3,16 @@ package motion
 import (
 	"slices"
 
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // memory is what an earlier study of the same scene knew, with the channels and
 // frames in which the scene has changed since.
 type memory struct {
-	tracks  map[trackKey]*Track
-	world   map[trackKey]*Track
+	tracks  map[trackKey]*track.Track
+	world   map[trackKey]*track.Track
 	figures []figureShape
 	groups  map[groupKey]*groupPicks
 	dirty   []bool // by channel
@@ -26,7 +28,7 @@ type figureShape struct {
 	root, carrier scene.PartID
 	size          float64
 	parts         []scene.PartID
-	points        []Point
+	points        []body.Point
 }
 
 func shapeOf(f *Figure) figureShape {
@@ -65,7 +67,7 @@ func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID, parts ...scen
 }
 
 // known returns the tracked points solved so far, or nil.
-func (s *Study) known() map[trackKey]*Track {
+func (s *Study) known() map[trackKey]*track.Track {
 	s.worldMu.Lock()
 	defer s.worldMu.Unlock()
 	return s.world
@@ -147,7 +149,7 @@ func (m *memory) clean(s *Study, p scene.PartID) bool {
 	if m.still[p] {
 		return false
 	}
-	for _, id := range s.channels[p] {
+	for _, id := range s.Channels(p) {
 		if m.dirty[id] {
 			return false
 		}
@@ -158,7 +160,7 @@ func (m *memory) clean(s *Study, p scene.PartID) bool {
 // cleanChain reports whether no channel of the part or of anything above it
 // changed.
 func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
-	for ; p != scene.NoPart; p = s.parentInSpace(p) {
+	for ; p != scene.NoPart; p = s.ParentInSpace(p) {
 		if !m.clean(s, p) {
 			return false
 		}
@@ -168,7 +170,7 @@ func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
 
 // recall returns the track of an earlier study when it must still be the same,
 // but for its unit.
-func (s *Study) recall(k trackKey) *Track {
+func (s *Study) recall(k trackKey) *track.Track {
 	m := s.before
 	if m == nil || !m.clean(s, k.part) {
 		return nil

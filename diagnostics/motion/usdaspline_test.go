@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -43,7 +43,7 @@ func TestUSDASplineIsCSSEasing(t *testing.T) {
 		}
 		for i, x := range at {
 			var got [1]float64
-			motion.EvalCurve(&sc.Channels[0].Curve, x, got[:])
+			solve.EvalCurve(&sc.Channels[0].Curve, x, got[:])
 			if math.Abs(got[0]/100-c.want[i]) > tolerance {
 				t.Errorf("%s at %g: got %.10f, want %.10f", c.name, x, got[0]/100, c.want[i])
 			}
