@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -88,7 +89,7 @@ func TestEveryKeyWorks(t *testing.T) {
 			return len(r.Study.Figures()) == len(p.Study.Figures())-1 && r.Study.FigureOf(r.Study.Scene.Find("/Gull/torso")) == tug(r)
 		}},
 		"point": {"[[point]]\nmatch = \"*forearm_l\"\nname = \"left cuff\"\nrole = \"hand\"\noffset = [0, -10, 0]", func(r, p *diagnostics.Result) bool {
-			at := slices.IndexFunc(tug(r).Points, func(q motion.Point) bool { return q.Name == "left cuff" })
+			at := slices.IndexFunc(tug(r).Points, func(q body.Point) bool { return q.Name == "left cuff" })
 			return at >= 0 && len(tug(r).Points) == len(tug(p).Points) && tug(p).Points[at].Name == "left hand" &&
 				math.Abs(tug(r).Points[at].Offset.Y+10) < 1e-9 && tug(r).PointTrack(at).Part == tug(r).Points[at].Part
 		}},

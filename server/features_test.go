@@ -8,7 +8,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // withTokens makes a client that takes semantic tokens.
@@ -250,17 +250,17 @@ func TestLensesOfMachinery(t *testing.T) {
 
 func TestBriefAmounts(t *testing.T) {
 	for _, tt := range []struct {
-		quality motion.Quality
+		quality track.Quality
 		v       float64
 		want    string
 	}{
-		{motion.Rotation, 554.1712, "554 degrees"},
-		{motion.Rotation, 13.2349, "13.2 degrees"},
-		{motion.Rotation, 5.0871, "5.09 degrees"},
-		{motion.Rotation, 9.999, "10 degrees"},
-		{motion.Position, 0.2317, "23.2 % of figure size"},
-		{motion.Value, 0.5, "50 % of its range"},
-		{motion.Position, 12345, "1234500 % of figure size"},
+		{track.Rotation, 554.1712, "554 degrees"},
+		{track.Rotation, 13.2349, "13.2 degrees"},
+		{track.Rotation, 5.0871, "5.09 degrees"},
+		{track.Rotation, 9.999, "10 degrees"},
+		{track.Position, 0.2317, "23.2 % of figure size"},
+		{track.Value, 0.5, "50 % of its range"},
+		{track.Position, 12345, "1234500 % of figure size"},
 	} {
 		if got := briefly(tt.quality, tt.v); got != tt.want {
 			t.Errorf("%g: %s, want %s", tt.v, got, tt.want)

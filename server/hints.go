@@ -8,7 +8,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -152,19 +152,19 @@ func (h *hinter) needsFrame(frame float64, start, key int) bool {
 }
 
 // trackName names a track for a person.
-func trackName(shot *workspace.Shot, t *motion.Track) string {
-	if t.Space == motion.World {
+func trackName(shot *workspace.Shot, t *track.Track) string {
+	if t.Space == track.World {
 		return t.Name
 	}
 	return shot.Scene.Parts[t.Part].Name
 }
 
 // short writes a spacing in little room.
-func short(q motion.Quality, v float64) string {
+func short(q track.Quality, v float64) string {
 	switch q {
-	case motion.Rotation:
+	case track.Rotation:
 		return fmt.Sprintf("%.2f°", v)
-	case motion.Value:
+	case track.Value:
 		return fmt.Sprintf("%.1f %%", 100*v)
 	}
 	return fmt.Sprintf("%.2f %%", 100*v)

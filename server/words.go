@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -51,28 +52,28 @@ func number3(v float64) string {
 }
 
 // amount writes a length of a track in its unit.
-func amount(q motion.Quality, v float64) string { return bare(q, v) + unitText(q) }
+func amount(q track.Quality, v float64) string { return bare(q, v) + unitText(q) }
 
 // bare writes a length of a track without its unit.
-func bare(q motion.Quality, v float64) string { return string(appendBare(nil, q, v)) }
+func bare(q track.Quality, v float64) string { return string(appendBare(nil, q, v)) }
 
 // appendBare appends what bare returns.
-func appendBare(dst []byte, q motion.Quality, v float64) []byte {
+func appendBare(dst []byte, q track.Quality, v float64) []byte {
 	switch q {
-	case motion.Rotation:
+	case track.Rotation:
 		return appendNumber2(dst, v)
-	case motion.Value:
+	case track.Value:
 		return append(dst, number1(100*v)...)
 	}
 	return appendNumber2(dst, 100*v)
 }
 
 // unitText is the unit of a track's lengths.
-func unitText(q motion.Quality) string {
+func unitText(q track.Quality) string {
 	switch q {
-	case motion.Rotation:
+	case track.Rotation:
 		return " degrees"
-	case motion.Value:
+	case track.Value:
 		return " % of its range"
 	}
 	return " % of figure size"
@@ -122,8 +123,8 @@ func valueText(c *scene.Channel, k *facts.Key, component int) string {
 func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 	o := &k.Tracks[i]
 	q := o.Track.Quality
-	name := map[motion.Quality]string{motion.Rotation: "turns", motion.Position: "shifts", motion.Value: "changes"}[q]
-	if i > 0 || o.Track.Space == motion.World {
+	name := map[track.Quality]string{track.Rotation: "turns", track.Position: "shifts", track.Value: "changes"}[q]
+	if i > 0 || o.Track.Space == track.World {
 		name = "in space, the " + o.Track.Name + " travels"
 	}
 	text := name + " " + spacings(q, o.Before, o.After)
@@ -150,7 +151,7 @@ func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 
 // spacings writes the spacings before and after a frame; at the ends of the clip
 // there is only one.
-func spacings(q motion.Quality, before, after float64) string {
+func spacings(q track.Quality, before, after float64) string {
 	switch {
 	case math.IsNaN(before) && math.IsNaN(after):
 		return "on this frame only"
@@ -166,7 +167,7 @@ func spacings(q motion.Quality, before, after float64) string {
 func moveText(s *motion.Study, m *facts.Move) string {
 	text := fmt.Sprintf("%s: %s, peak at frame %s, ease in %s, ease out %s frames",
 		frames(s, m.First, m.Last), amount(m.Track.Quality, m.Length), number(s.Frame(m.Peak)), number1(m.EaseIn), number1(m.EaseOut))
-	if m.Track.Quality == motion.Position {
+	if m.Track.Quality == track.Position {
 		text += fmt.Sprintf(", arc depth %.2f", m.ArcDepth)
 	}
 	return text
@@ -177,7 +178,7 @@ func moveText(s *motion.Study, m *facts.Move) string {
 func briefMove(s *motion.Study, m *facts.Move) string {
 	text := fmt.Sprintf("%s: %s, peak at frame %s, ease in %.0f, out %.0f frames",
 		frames(s, m.First, m.Last), briefly(m.Track.Quality, m.Length), number(s.Frame(m.Peak)), m.EaseIn, m.EaseOut)
-	if m.Track.Quality == motion.Position {
+	if m.Track.Quality == track.Position {
 		text += fmt.Sprintf(", arc depth %.2f", m.ArcDepth)
 	}
 	return text
@@ -194,8 +195,8 @@ func runText(s *motion.Study, m *facts.Move) string {
 }
 
 // briefly writes a length of a track in its unit, to three digits.
-func briefly(q motion.Quality, v float64) string {
-	if q != motion.Rotation {
+func briefly(q track.Quality, v float64) string {
+	if q != track.Rotation {
 		v *= 100
 	}
 	digits := 2

@@ -12,6 +12,7 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse/scene"
 )
 
@@ -69,7 +70,7 @@ func writeFigure(w io.Writer, fig *motion.Figure) {
 	var other []string
 	for _, g := range fig.Groups {
 		switch names := partNames(fig, g.Parts); {
-		case g.Label.Body != motion.NoBody || g.Configured:
+		case g.Label.Body != body.NoBody || g.Configured:
 			fmt.Fprintf(w, "  %s\t%s\n", g.Name, strings.Join(names, ", "))
 		case g.Top() == fig.Root && len(g.Parts) == 1:
 			fmt.Fprintf(w, "  root\t%s\n", names[0])
@@ -111,13 +112,13 @@ func partNames(fig *motion.Figure, parts []scene.PartID) []string {
 }
 
 // jointOf is the trade's word for a joint that checks look for, or "".
-func jointOf(l motion.Label) string {
+func jointOf(l body.Label) string {
 	type place struct {
-		body motion.Body
-		at   motion.Place
+		body body.Body
+		at   body.Place
 	}
 	return map[place]string{
-		{motion.Arm, motion.Lower}: "elbow", {motion.Arm, motion.End}: "hand",
-		{motion.Leg, motion.Lower}: "knee", {motion.Leg, motion.End}: "ankle",
+		{body.Arm, body.Lower}: "elbow", {body.Arm, body.End}: "hand",
+		{body.Leg, body.Lower}: "knee", {body.Leg, body.End}: "ankle",
 	}[place{l.Body, l.Place}]
 }

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -52,7 +53,7 @@ type arcChart struct {
 	study       *motion.Study
 	part        scene.PartID
 	clip        clip
-	track       *motion.Track // seen from the carrier: its strokes count
+	track       *track.Track // seen from the carrier: its strokes count
 	now, before arcPath
 	where       string // "through the camera"
 	unit        string
@@ -104,11 +105,11 @@ func (c *arcChart) paths(o *Options) error {
 	return nil
 }
 
-func moves(t *motion.Track, r clip) bool {
+func moves(t *track.Track, r clip) bool {
 	return t != nil && t.PathLength(r.first, r.last) > t.StillLimit()
 }
 
-func screenTrack(s *motion.Study, fig *motion.Figure, i int) *motion.Track {
+func screenTrack(s *motion.Study, fig *motion.Figure, i int) *track.Track {
 	if s.Scene.Parts[fig.Points[i].Part].Kind == scene.PictureTrack {
 		return fig.PointTrack(i)
 	}
@@ -135,7 +136,7 @@ func (c *arcChart) beforePoint(o *Options) (*motion.Study, int, *motion.Figure) 
 	return nil, 0, nil
 }
 
-func pathOf(s *motion.Study, t *motion.Track, r clip, flat plane) arcPath {
+func pathOf(s *motion.Study, t *track.Track, r clip, flat plane) arcPath {
 	out := arcPath{first: s.Frame(r.first)}
 	// Tracks begin at zero; where that was in their space tells two passes
 	// apart that begin differently.
@@ -151,7 +152,7 @@ func pathOf(s *motion.Study, t *motion.Track, r clip, flat plane) arcPath {
 	return out
 }
 
-func (c *arcChart) pathBefore(b *motion.Study, t *motion.Track, flat plane) arcPath {
+func (c *arcChart) pathBefore(b *motion.Study, t *track.Track, flat plane) arcPath {
 	r, err := rangeOf(b, c.study.Frame(c.clip.first), c.study.Frame(c.clip.last))
 	if err != nil {
 		return arcPath{}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -87,7 +88,7 @@ func (c *keysChart) widest(curve *scene.Curve) (component int, span float64) {
 	lo, hi := make([]float64, curve.Stride), make([]float64, curve.Stride)
 	v := make([]float64, curve.Stride)
 	for i := range n {
-		if !motion.EvalCurve(curve, c.first+float64(i), v) {
+		if !solve.EvalCurve(curve, c.first+float64(i), v) {
 			continue
 		}
 		for k := range v {
@@ -118,7 +119,7 @@ func (c *keysChart) read(ch *scene.Channel) curveRun {
 	steps := min(int((c.last-c.first)*valuesAFrame), mostValues)
 	for i := range steps + 1 {
 		t := c.first + (c.last-c.first)*float64(i)/float64(steps)
-		if motion.EvalCurve(&ch.Curve, t, v) && finite(v[c.component]) {
+		if solve.EvalCurve(&ch.Curve, t, v) && finite(v[c.component]) {
 			out.at = append(out.at, point{t, v[c.component]})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -47,7 +48,7 @@ type spacings struct {
 	way []float64 // in the unit shown
 }
 
-func spacingsOf(s *motion.Study, t *motion.Track, r clip, step int) spacings {
+func spacingsOf(s *motion.Study, t *track.Track, r clip, step int) spacings {
 	_, times := unitOf(t)
 	var out spacings
 	for i := r.first; ; i += step {
@@ -64,7 +65,7 @@ func spacingsOf(s *motion.Study, t *motion.Track, r clip, step int) spacings {
 
 // spacingsBetween is spacingsOf for display frames of another study, which may
 // not have them all.
-func spacingsBetween(s *motion.Study, t *motion.Track, first, last float64, step int) spacings {
+func spacingsBetween(s *motion.Study, t *track.Track, first, last float64, step int) spacings {
 	r, err := rangeOf(s, first, last)
 	if err != nil {
 		return spacings{}

@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -44,7 +45,7 @@ func Speed(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]b
 type run struct {
 	name  string
 	part  scene.PartID
-	track *motion.Track
+	track *track.Track
 }
 
 // most is how many lines one chart can hold and still be read.
@@ -183,7 +184,7 @@ func (c *speedChart) curves(runs []run, o *Options) []curve {
 }
 
 // beforeRun is the earlier pass of a run's track.
-func beforeRun(s *motion.Study, p scene.PartID, like *motion.Track) *motion.Track {
+func beforeRun(s *motion.Study, p scene.PartID, like *track.Track) *track.Track {
 	for _, t := range s.LocalTracks(p) {
 		if t.Quality == like.Quality && t.Name == like.Name {
 			return t
@@ -198,7 +199,7 @@ const alike = 1e-9
 
 // profile returns the speeds of a track as shares of whole, or of its peak in
 // the range when whole is 0, the peak, and its frame, the first of equal ones.
-func profile(s *motion.Study, t *motion.Track, r clip, whole float64) (pts []point, peak, at float64) {
+func profile(s *motion.Study, t *track.Track, r clip, whole float64) (pts []point, peak, at float64) {
 	speed := t.Speed()
 	for i := r.first; i < r.last; i++ {
 		if speed[i] > peak*(1+alike) {
@@ -219,8 +220,8 @@ func profile(s *motion.Study, t *motion.Track, r clip, whole float64) (pts []poi
 
 // lag says by how much a follower is behind the leader in the leader's largest
 // stroke of the range.
-func (c *speedChart) lag(lead, follow *motion.Track) string {
-	var best motion.Stroke
+func (c *speedChart) lag(lead, follow *track.Track) string {
+	var best track.Stroke
 	for _, k := range lead.Strokes() {
 		if k.Last > c.clip.first && k.First < c.clip.last && k.Length > best.Length {
 			best = k

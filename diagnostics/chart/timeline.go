@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -62,7 +64,7 @@ type row struct {
 	before     []stroke
 	holds      [][2]float64
 	contacts   [][2]float64
-	events     []motion.Event
+	events     []track.Event
 	start      float64 // the display frame of event index 0
 	prominence float64
 }
@@ -106,7 +108,7 @@ func holdsOf(s *motion.Study, r *row, a, b int) [][2]float64 {
 	var out [][2]float64
 	from := s.Frame(a)
 	add := func(to float64) {
-		if to-from >= motion.HoldSeconds*s.Rate {
+		if to-from >= track.HoldSeconds*s.Rate {
 			out = append(out, [2]float64{from, to})
 		}
 	}
@@ -122,7 +124,7 @@ func holdsOf(s *motion.Study, r *row, a, b int) [][2]float64 {
 func (c *timeline) contactRows(fig *motion.Figure) []row {
 	s := fig.Study()
 	var out []row
-	add := func(name string, point int, list []motion.Contact) {
+	add := func(name string, point int, list []track.Contact) {
 		r := row{name: name, contact: true, group: fig.GroupOf(fig.Points[point].Part)}
 		for _, k := range list {
 			if s.Frame(k.Last) >= c.first && s.Frame(k.First) <= c.last {
@@ -139,7 +141,7 @@ func (c *timeline) contactRows(fig *motion.Figure) []row {
 		}
 	}
 	for i, q := range fig.Points {
-		if q.Role == motion.HandPoint {
+		if q.Role == body.HandPoint {
 			add(q.Name+" holds", i, fig.HandContacts(i))
 		}
 	}

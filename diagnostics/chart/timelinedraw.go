@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -178,7 +179,7 @@ func (c *timeline) drawContact(p *pen, x0, x1, y, half float64) {
 func (c *timeline) drawEvents(p *pen, r *row, x scale, b box, y float64) {
 	last, turns := math.Inf(-1), 0
 	for _, e := range r.events {
-		if at := x.at(r.start + float64(e.Frame)); e.Kind == motion.Turn && at >= b.x0 && at <= b.x1 {
+		if at := x.at(r.start + float64(e.Frame)); e.Kind == track.Turn && at >= b.x0 && at <= b.x1 {
 			turns++
 		}
 	}
@@ -187,7 +188,7 @@ func (c *timeline) drawEvents(p *pen, r *row, x scale, b box, y float64) {
 	}
 	for _, e := range r.events {
 		at := x.at(r.start + float64(e.Frame))
-		if e.Kind != motion.Turn || at < b.x0 || at > b.x1 || at-last < 6 {
+		if e.Kind != track.Turn || at < b.x0 || at > b.x1 || at-last < 6 {
 			continue
 		}
 		last = at

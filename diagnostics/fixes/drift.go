@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -70,7 +72,7 @@ func (p *pen) swing(s *motion.Study, id scene.ChannelID, a, b int, amplitude, sk
 		u := math.Pow(float64(i-a)/float64(b-a), skew)
 		turn := amplitude * 64 * u * u * u * (1 - u) * (1 - u) * (1 - u)
 		v := make([]float64, c.Stride)
-		motion.EvalCurve(c, s.Frame(i), v)
+		solve.EvalCurve(c, s.Frame(i), v)
 		if err := p.set(s, id, i, turned(v, turn)); err != nil {
 			return err
 		}
@@ -109,10 +111,10 @@ func driftChannels(s *motion.Study, part scene.PartID, a, b int) []scene.Channel
 			ids = append(ids, id)
 		}
 	}
-	for _, body := range []motion.Body{motion.Head, motion.Chest, motion.Neck, motion.Hips, motion.Arm} {
+	for _, kind := range []body.Body{body.Head, body.Chest, body.Neck, body.Hips, body.Arm} {
 		for _, p := range fig.Parts {
 			l := fig.LabelOf(p)
-			if l.Body == body && (body != motion.Arm || l.Place == motion.Upper) {
+			if l.Body == kind && (kind != body.Arm || l.Place == body.Upper) {
 				add(p)
 			}
 		}

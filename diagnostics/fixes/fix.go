@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -31,7 +32,7 @@ type Fix struct {
 	// Before and After are the spacings a frame in the range of the fix, on
 	// the track that it is about, when it is about spacing.
 	Before, After []float64
-	Quality       motion.Quality
+	Quality       track.Quality
 	// Numbers are what to retype in the animator's own package: the new
 	// spacings, or the new values of keys.
 	Numbers string

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -121,7 +122,7 @@ func (p *pen) copyOf(at sample) (scene.Span, string, error) {
 		v, given := p.inserts[at][id]
 		if !given {
 			one := []float64{0}
-			motion.EvalCurve(c, at.frame, one)
+			solve.EvalCurve(c, at.frame, one)
 			v = one[0]
 		}
 		where := p.sc.KeySpan(id, key, 0)

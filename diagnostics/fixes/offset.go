@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -109,7 +110,7 @@ func followers(s *motion.Study, n *note.Note, frames int) []follower {
 // indices a and b.
 func (p *pen) delay(s *motion.Study, id scene.ChannelID, a, b, frames int) error {
 	c := &s.Scene.Channels[id].Curve
-	if !motion.HasBake(c) {
+	if !solve.HasBake(c) {
 		return p.delayKeys(s, id, a, b, frames)
 	}
 	first, last := zones(s, a, b, frames)

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // Quantity is one measure of a stroke or hold in both passes.
@@ -46,8 +46,8 @@ const (
 )
 
 // units are those of a track's lengths.
-func units(q motion.Quality) string {
-	return [...]string{motion.Position: "figure", motion.Rotation: "degrees", motion.Value: "range"}[q]
+func units(q track.Quality) string {
+	return [...]string{track.Position: "figure", track.Rotation: "degrees", track.Value: "range"}[q]
 }
 
 // quantities compares two measured strokes. Own is their timing without what is
@@ -68,9 +68,9 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 		{"ease-in", k.frames(a.easeIn), k.frames(b.easeIn), "frames", 0, eased(a.easeIn, b.easeIn, k)},
 		{"ease-out", k.frames(a.easeOut), k.frames(b.easeOut), "frames", 0, eased(a.easeOut, b.easeOut, k)},
 		{"length", a.stroke.Length, b.stroke.Length, unit, 0,
-			differs(a.stroke.Length, b.stroke.Length, minProminence*motion.FloorSpeed(b.track.Quality))},
+			differs(a.stroke.Length, b.stroke.Length, minProminence*track.FloorSpeed(b.track.Quality))},
 		{"peak-speed", a.stroke.PeakSpeed, b.stroke.PeakSpeed, unit + "/s", 0,
-			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, motion.FloorSpeed(b.track.Quality))},
+			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, track.FloorSpeed(b.track.Quality))},
 	}
 	for _, q := range []struct {
 		name        string

@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -15,7 +17,7 @@ import (
 // most of the hold.
 func inContact(c *kit.Context, fig *motion.Figure, p scene.PartID, h hold) bool {
 	for j, pt := range fig.Points {
-		if pt.Role != motion.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
+		if pt.Role != body.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
 			continue
 		}
 		if g := fig.GroupOf(p); g == nil || g != fig.GroupOf(pt.Part) {
@@ -67,8 +69,8 @@ func runFrozenHold(c *kit.Context) []note.Note {
 // while something else in it moves.
 func frozenFigure(c *kit.Context, fig *motion.Figure) []note.Note {
 	s := c.Study
-	whole := holds(c, motion.Stillness(s.N, fig.PoseTracks()))
-	if len(fig.Points) == 1 && fig.Points[0].Role == motion.LonePoint {
+	whole := holds(c, track.Stillness(s.N, fig.PoseTracks()))
+	if len(fig.Points) == 1 && fig.Points[0].Role == body.LonePoint {
 		return nil // a lone transform is a prop: it may lie where it lies
 	}
 	var notes []note.Note
@@ -99,7 +101,7 @@ func frozenParts(fig *motion.Figure) []scene.PartID {
 	seen := map[string]bool{}
 	for _, p := range fig.Parts {
 		l := fig.LabelOf(p)
-		wanted := l.Body == motion.Chest || l.Body == motion.Head || (l.Body == motion.Arm && l.Place == motion.End)
+		wanted := l.Body == body.Chest || l.Body == body.Head || (l.Body == body.Arm && l.Place == body.End)
 		g := fig.GroupOf(p)
 		if !wanted || g == nil || seen[g.Name+l.Body.String()] {
 			continue
@@ -116,7 +118,7 @@ func frozenParts(fig *motion.Figure) []scene.PartID {
 // move somewhere in the clip.
 func partHolds(c *kit.Context, fig *motion.Figure, p scene.PartID) []hold {
 	s := c.Study
-	var tracks []*motion.Track
+	var tracks []*track.Track
 	for q := p; q != scene.NoPart && q != fig.Carrier; q = s.Scene.Parts[q].Parent {
 		tracks = append(tracks, s.LocalTracks(q)...)
 	}
@@ -124,7 +126,7 @@ func partHolds(c *kit.Context, fig *motion.Figure, p scene.PartID) []hold {
 		return nil
 	}
 	var out []hold
-	for _, h := range holds(c, motion.Stillness(s.N, tracks)) {
+	for _, h := range holds(c, track.Stillness(s.N, tracks)) {
 		if !inContact(c, fig, p, h) {
 			out = append(out, h)
 		}

@@ -3,6 +3,7 @@ package holds
 import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -22,7 +23,7 @@ var (
 func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (scene.PartID, scene.ChannelID) {
 	s := c.Study
 	slack := beforeHold.Frames(s.Rate)
-	best, track, stroke := 0.0, (*motion.Track)(nil), motion.Stroke{}
+	best, path, stroke := 0.0, (*track.Track)(nil), track.Stroke{}
 	for _, q := range fig.Parts {
 		if !s.IsAncestor(p, q) {
 			continue
@@ -33,19 +34,19 @@ func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (s
 					continue
 				}
 				if v := t.Prominence(k); v > best*(1+kit.Rounding.Value) { // of equal ones the highest
-					best, track, stroke = v, t, k
+					best, path, stroke = v, t, k
 				}
 			}
 		}
 	}
-	if track == nil {
+	if path == nil {
 		if ids := s.Channels(p); len(ids) > 0 {
 			return p, ids[0]
 		}
 		return p, scene.NoChannel
 	}
-	if d := s.Drivers(track, stroke.First, stroke.Last); len(d) > 0 {
-		return track.Part, d[0].Channel
+	if d := s.Drivers(path, stroke.First, stroke.Last); len(d) > 0 {
+		return path.Part, d[0].Channel
 	}
-	return track.Part, scene.NoChannel
+	return path.Part, scene.NoChannel
 }

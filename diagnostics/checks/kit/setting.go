@@ -3,7 +3,7 @@ package kit
 import (
 	"fmt"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/clip"
 )
 
 // Setting is one value that the configuration may change for a check: a
@@ -99,5 +99,5 @@ func (l *Limit) Frames(rate float64) int {
 	if l.Unit != "s" {
 		panic(fmt.Sprintf("checks: limit %s is in %s, not in seconds", l.Name, l.Unit))
 	}
-	return motion.Window(rate, l.Value)
+	return clip.Window(rate, l.Value)
 }

@@ -5,6 +5,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 )
 
@@ -12,7 +14,7 @@ import (
 type arcFinding struct {
 	kit.Candidate
 	point  int
-	stroke motion.Stroke
+	stroke track.Stroke
 	depth  float64
 	share  float64 // late-arc: of the turning
 	early  bool
@@ -20,12 +22,12 @@ type arcFinding struct {
 
 // eachArc calls do with the strokes of every tracked point that are large
 // enough, are judged, and belong to no walk.
-func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int, t *motion.Track, k motion.Stroke)) {
+func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int, t *track.Track, k track.Stroke)) {
 	if fig.Locomotion() {
 		return
 	}
 	for i, p := range fig.Points {
-		if p.Role == motion.LonePoint || c.Ctx.Err() != nil {
+		if p.Role == body.LonePoint || c.Ctx.Err() != nil {
 			continue
 		}
 		t := fig.CarriedTrack(i)
@@ -65,7 +67,7 @@ var (
 )
 
 // carriedAlong reports whether the root goes most of the way of a stroke.
-func carriedAlong(c *kit.Context, fig *motion.Figure, k motion.Stroke) bool {
+func carriedAlong(c *kit.Context, fig *motion.Figure, k track.Stroke) bool {
 	root := fig.RootTrack()
 	if root == nil {
 		return false
@@ -79,7 +81,7 @@ func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
 	feet := fig.Feet()
 	stands := func(i int) bool {
 		for _, f := range feet {
-			if motion.ContactAt(f.Contacts, i) {
+			if track.ContactAt(f.Contacts, i) {
 				return true
 			}
 		}

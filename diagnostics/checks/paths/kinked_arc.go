@@ -9,6 +9,9 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/diagnostics/note"
 )
 
@@ -73,7 +76,7 @@ func runKinkedArc(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if p.Role == motion.HeelPoint || p.Role == motion.ToePoint {
+			if p.Role == body.HeelPoint || p.Role == body.ToePoint {
 				continue
 			}
 			all = append(all, kinks(c, fig, fig.CarriedTrack(i))...)
@@ -95,7 +98,7 @@ func runKinkedArc(c *kit.Context) []note.Note {
 
 // kinks finds the frames of a track at which the chords of a film frame before and
 // after turn sharply though speed is kept.
-func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
+func kinks(c *kit.Context, fig *motion.Figure, t *track.Track) []kink {
 	s := c.Study
 	w := kit.FilmFrame.Frames(s.Rate)
 	jolt := int(kinkedArcJolt.Value)
@@ -132,7 +135,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
 // sharp reports whether the path turns a corner between frame indices a and b
 // (the same, or w apart) at full speed; clear multiplies how much sharper it must
 // be than the turns beside it.
-func sharp(c *kit.Context, t *motion.Track, a, b, w int, turn, clear float64) bool {
+func sharp(c *kit.Context, t *track.Track, a, b, w int, turn, clear float64) bool {
 	// A reversal is a change of mind, not a corner.
 	if turn < kinkedArcTurn.In(c) || turn > kinkedArcReversal.Value {
 		return false
@@ -155,7 +158,7 @@ func cosine(angle float64) float64 {
 
 // straighter reports whether the angle of turnOver is surely less than that of
 // the cosine, without the angle itself.
-func straighter(t *motion.Track, a, b, w int, cos float64) bool {
+func straighter(t *track.Track, a, b, w int, cos float64) bool {
 	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
 	n := r3.Norm2(d) * r3.Norm2(e)
 	return n > 0 && r3.Dot(d, e) > cos*math.Sqrt(n)
@@ -163,14 +166,14 @@ func straighter(t *motion.Track, a, b, w int, cos float64) bool {
 
 // turnAt is the angle in degrees between the chords over w frames before and
 // after frame index i.
-func turnAt(t *motion.Track, i, w int) float64 { return turnOver(t, i, i, w) }
+func turnAt(t *track.Track, i, w int) float64 { return turnOver(t, i, i, w) }
 
 // turnOver is the angle in degrees between the chord over w frames that ends at
 // frame index a and the one that begins at b.
-func turnOver(t *motion.Track, a, b, w int) float64 {
+func turnOver(t *track.Track, a, b, w int) float64 {
 	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
 	if r3.Norm2(d) == 0 || r3.Norm2(e) == 0 {
 		return 0
 	}
-	return motion.Angle(d, e)
+	return vec.Angle(d, e)
 }
