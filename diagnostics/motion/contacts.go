@@ -190,7 +190,7 @@ func (fig *Figure) Grips(i int) []HandGrip {
 	hand := fig.PointTrack(i)
 	var out []HandGrip
 	try := func(o *track.Track) {
-		for _, g := range fig.study.Grips(hand, o) {
+		for _, g := range fig.study.grips(hand, o) {
 			out = append(out, HandGrip{g, o})
 		}
 	}

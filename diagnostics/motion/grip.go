@@ -6,10 +6,10 @@ import (
 	"curvelint/diagnostics/motion/track"
 )
 
-// Grips is the same for tracks of the study's parts, and sees them turn: a stretch
+// grips are the grips of tracks of the study's parts, and sees them turn: a stretch
 // is a grip as well when a's way seen from b's turning part is that small, and
 // the slip is the smaller of the two.
-func (s *Study) Grips(a, b *track.Track) []track.Grip {
+func (s *Study) grips(a, b *track.Track) []track.Grip {
 	return track.Grips(a, b, func(first, last int) *track.Track { return s.within(a, b, first, last) })
 }
 

@@ -48,9 +48,6 @@ func (s *Summary) Add(f *File, before string) {
 	s.files = append(s.files, k)
 }
 
-// Files returns the number of files counted.
-func (s *Summary) Files() int { return len(s.files) }
-
 // Reaches reports whether there is a note at or above a severity.
 func (s *Summary) Reaches(bar note.Severity) bool {
 	for severity := note.Error; severity <= bar; severity++ {

@@ -136,7 +136,7 @@ func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 	why := ""
 	switch {
 	case worst > freeFallResidual.In(c) || worst > max(freeFallResidual.In(c)*freeFallVisibleResidual.Value, freeFallHang.In(c)*risen(x)):
-		why = fmt.Sprintf("its height leaves a parabola by %s", words.Amount(words.FigureSize, worst))
+		why = fmt.Sprintf("its height leaves a parabola by %s", words.Length(worst))
 	case known && g > 0 && (g < freeFallLightest.In(c) || g > freeFallHeaviest.In(c)):
 		why = fmt.Sprintf("it falls with %.1f times gravity", g)
 	default:

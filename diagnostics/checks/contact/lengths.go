@@ -63,7 +63,7 @@ var (
 // the file knows its unit.
 func lengthOf(c *kit.Context, fig *motion.Figure, v float64) string {
 	if size := fig.Size * fig.Unit; size >= smallestFigure.Value && size <= largestFigure.Value {
-		return fmt.Sprintf("%s (%.1f cm)", words.Amount(words.FigureSize, v), v*fig.Size*fig.Unit*100)
+		return fmt.Sprintf("%s (%.1f cm)", words.Length(v), v*fig.Size*fig.Unit*100)
 	}
-	return words.Amount(words.FigureSize, v)
+	return words.Length(v)
 }

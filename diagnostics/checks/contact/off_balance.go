@@ -124,7 +124,7 @@ func unbalanced(c *kit.Context, fig *motion.Figure) []note.Note {
 
 func balanceNote(c *kit.Context, fig *motion.Figure, first, last int, out float64) note.Note {
 	n := c.Draft(fig.Root, rootChannel(c, fig, first, last), first, last)
-	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s outside the feet; shift the hips over them", c.Span(first, last), words.Amount(words.FigureSize, out))
+	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s outside the feet; shift the hips over them", c.Span(first, last), words.Length(out))
 	n.Weight = c.Weigh(fig, fig.Root, out)
 	n.Measures = []note.Measure{{Name: "outside", Value: out, Unit: "figure"}}
 	n.Causes = append(n.Causes, fig.Root)

@@ -71,7 +71,7 @@ func LikeFigures(q track.Quality, v float64) float64 {
 
 // Span names frames the way people do: "frames 31-39", "frame 31".
 func (c *Context) Span(a, b int) string {
-	return words.Frames(c.Study.Frame(a), c.Study.Frame(b))
+	return words.Span(c.Study.Frame(a), c.Study.Frame(b))
 }
 
 // Name is what a person calls a part: its own name in the file, or its bone's
@@ -95,7 +95,7 @@ func AnyChannel(c *Context, p scene.PartID) scene.ChannelID {
 // Says puts a verb behind the name of a part: "head travels", "hips travel".
 func (c *Context) Says(p scene.PartID, verb string) string {
 	name := c.Name(p)
-	return name + " " + Does(name, verb)
+	return name + " " + words.Does(name, verb)
 }
 
 // Driver is the channel that moves a track most around frame index i.

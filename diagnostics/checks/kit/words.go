@@ -34,24 +34,15 @@ func Share(v float64) string {
 }
 
 // Unit is the unit of a quality.
-func Unit(q track.Quality) words.Unit {
+func Unit(q track.Quality) string {
 	switch q {
 	case track.Rotation:
-		return words.Degrees
+		return "degrees"
 	case track.Value:
-		return words.OwnRange
+		return "range"
 	}
-	return words.FigureSize
+	return "figure"
 }
 
 // Amount writes a length of a quality for a glance.
 func Amount(q track.Quality, v float64) string { return words.Amount(Unit(q), v) }
-
-// Does conjugates a verb for a name: "head travels", "hips travel".
-func Does(name, verb string) string {
-	list := body.Words(name)
-	if len(list) == 0 {
-		return verb
-	}
-	return words.Does(list[len(list)-1], verb)
-}

@@ -171,7 +171,7 @@ func jitterNote(c *kit.Context, fig *motion.Figure, f tremble) note.Note {
 		n.Severity = note.Warning
 	}
 	n.Message = fmt.Sprintf("%s: %s, %.0f reversals a second of %s; calm it or give it a direction",
-		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, words.Amount(words.FigureSize, f.swing))
+		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, words.Length(f.swing))
 	n.Weight = c.Weigh(fig, p, f.swing*f.perSecond)
 	n.Measures = []note.Measure{
 		{Name: "reversals", Value: f.perSecond, Unit: "count"},

@@ -177,7 +177,7 @@ func popNote(c *kit.Context, fig *motion.Figure, f popFinding) note.Note {
 	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.Span(f.First, f.Last), c.Says(p, "jumps"), what, kit.Amount(f.Track.Quality, f.jump), fix)
 	// A pop pulls the eye however small it is.
 	n.Weight = c.Weigh(fig, p, 0.2+f.Size)
-	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: string(kit.Unit(f.Track.Quality))}}
+	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: kit.Unit(f.Track.Quality)}}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	return n
 }

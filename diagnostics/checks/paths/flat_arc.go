@@ -67,7 +67,7 @@ func runFlatArc(c *kit.Context) []note.Note {
 		for _, f := range kit.OneCause(fig, all, func(f *arcFinding) *kit.Candidate { return &f.Candidate }) {
 			n := arcNote(c, fig, f)
 			n.Message = fmt.Sprintf("%s: %s moves in a straight line over %s, arc depth %.3f; lift or drop the breakdown off the line",
-				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Amount(words.FigureSize, f.stroke.Chord), f.depth)
+				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Length(f.stroke.Chord), f.depth)
 			notes = append(notes, n)
 		}
 	}

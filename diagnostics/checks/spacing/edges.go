@@ -214,7 +214,7 @@ func hardNote(c *kit.Context, fig *motion.Figure, f hardEdge, start bool) note.N
 	n.Weight = c.Weigh(fig, p, f.Size)
 	n.Measures = []note.Measure{
 		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},
-		{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: string(kit.Unit(f.Track.Quality)) + "/s"},
+		{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: kit.Unit(f.Track.Quality) + "/s"},
 	}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	return n

@@ -169,7 +169,7 @@ func evenNote(c *kit.Context, fig *motion.Figure, r evenRun, l *evenLimits) note
 		n.Message = fmt.Sprintf("%s: %s evenly, %d spacings%s within %s; favour one end", c.Span(r.First, r.Last), c.Says(p, does), r.spacings, on, words.Percent(r.contrast))
 	}
 	n.Weight = c.Weigh(fig, p, kit.LikeFigures(r.Track.Quality, r.length))
-	q := string(kit.Unit(r.Track.Quality))
+	q := kit.Unit(r.Track.Quality)
 	n.Measures = []note.Measure{
 		{Name: "spacing", Value: r.mean, Unit: q},
 		{Name: "spacing-contrast", Value: r.contrast, Unit: "ratio"},

@@ -172,7 +172,7 @@ func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
 	n.Weight = c.Weigh(fig, r.lead.Track.Part, r.move.Length)
 	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
 	if ch := kit.Driver(c, r.lead.Track, lead); ch >= 0 {
-		c.Relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, kit.Does(r.lead.Group.Name, "starts"))
+		c.Relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, words.Does(r.lead.Group.Name, "starts"))
 	}
 	n.Causes = append(n.Causes, p, r.body.Part)
 	return n

@@ -107,7 +107,7 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 	if len(found) > 1 {
 		times = fmt.Sprintf(", in %d beats", len(found))
 	}
-	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.List(names, 5), eventWords[k.kind], times)
+	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.ListOf(names, 5), eventWords[k.kind], times)
 	travel := 0.0
 	for i, m := range k.changes {
 		travel += beatTravel(m.track, k.frame)

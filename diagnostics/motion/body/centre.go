@@ -22,7 +22,7 @@ func (fig *Anatomy) Centre(a, b int) []r3.Vec {
 	if fig.Carrier != scene.NoPart {
 		need = append(need[:len(need):len(need)], fig.Carrier)
 	}
-	unit := fig.CarriedUnit()
+	unit := fig.carriedUnit()
 	s.EachWorld(need, a, b, func(first int, worlds [][]solve.Affine) {
 		for f := range worlds[0] {
 			c := r3.Vec{}
@@ -78,8 +78,8 @@ func (fig *Anatomy) staysPut(p scene.PartID) bool {
 	return true
 }
 
-// CarriedUnit is the length of a figure size in the space of carried tracks.
-func (fig *Anatomy) CarriedUnit() float64 {
+// carriedUnit is the length of a figure size in the space of carried tracks.
+func (fig *Anatomy) carriedUnit() float64 {
 	if fig.Carrier == scene.NoPart {
 		return fig.Size
 	}

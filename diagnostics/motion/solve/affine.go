@@ -52,18 +52,18 @@ func (a *Affine) Vector(v r3.Vec) r3.Vec {
 // Origin returns the translation.
 func (a *Affine) Origin() r3.Vec { return r3.Vec{X: a[3], Y: a[7], Z: a[11]} }
 
-// Det returns the determinant of the linear part: negative for a mirror.
-func (a *Affine) Det() float64 {
+// det returns the determinant of the linear part: negative for a mirror.
+func (a *Affine) det() float64 {
 	return a[0]*(a[5]*a[10]-a[6]*a[9]) - a[1]*(a[4]*a[10]-a[6]*a[8]) + a[2]*(a[4]*a[9]-a[5]*a[8])
 }
 
 // Scale returns the factor by which the transform scales lengths on average:
 // the cube root of the absolute determinant.
-func (a *Affine) Scale() float64 { return math.Cbrt(math.Abs(a.Det())) }
+func (a *Affine) Scale() float64 { return math.Cbrt(math.Abs(a.det())) }
 
 // Inverse returns the inverse transform; of a singular one, the identity.
 func (a *Affine) Inverse() Affine {
-	d := a.Det()
+	d := a.det()
 	if d == 0 || math.IsNaN(d) || math.IsInf(d, 0) {
 		return identity
 	}
@@ -99,7 +99,7 @@ func (a *Affine) Quaternion() [4]float64 {
 	m00, m10, m20 := c(0)
 	m01, m11, m21 := c(1)
 	m02, m12, m22 := c(2)
-	if a.Det() < 0 {
+	if a.det() < 0 {
 		m02, m12, m22 = -m02, -m12, -m22
 	}
 	tr := m00 + m11 + m22

@@ -38,42 +38,18 @@ func (t *Track) Travel(s Stroke) float64 {
 // depth tan(w/4)/2. It is 0 for a straight path and for one that ends where it
 // began. Rotations and values have a path in their own space.
 func (t *Track) ArcDepth(s Stroke) float64 {
-	depth, _ := t.DeepestAt(s)
-	return depth
-}
-
-// DeepestAt returns ArcDepth and the frame index of the position farthest from
-// the chord, s.First when the path is straight.
-func (t *Track) DeepestAt(s Stroke) (depth float64, frame int) {
-	frame = s.First
 	if !(s.Chord > t.StillLimit()) || s.First < 0 || s.Last >= t.Len() {
-		return 0, frame
+		return 0
 	}
+	depth := 0.0
 	a := t.At(s.First)
 	u := r3.Scale(1/s.Chord, r3.Sub(t.At(s.Last), a))
 	for i := s.First + 1; i < s.Last; i++ {
 		if d := vec.Length(r3.Cross(r3.Sub(t.At(i), a), u)); d > depth {
-			depth, frame = d, i
+			depth = d
 		}
 	}
-	return depth / s.Chord, frame
-}
-
-// TurnAt returns the angle in degrees, 0 to 180, between the chords before and
-// after frame index i, each of 1/24 s (a step on twos). It is 0 where either
-// chord leaves the clip or is no motion.
-func (t *Track) TurnAt(i int) float64 {
-	w := t.turnFrames()
-	if i < w || i+w >= t.Len() {
-		return 0
-	}
-	p := t.At(i)
-	d, e := r3.Sub(p, t.At(i-w)), r3.Sub(t.At(i+w), p)
-	limit := t.StillLimit()
-	if vec.Length(d) <= limit || vec.Length(e) <= limit {
-		return 0
-	}
-	return vec.Angle(d, e)
+	return depth / s.Chord
 }
 
 // Turning says how a stroke's path turns.

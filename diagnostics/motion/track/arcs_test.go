@@ -5,8 +5,6 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
-
-	"curvelint/diagnostics/motion/clip"
 )
 
 // arc goes round a circle of radius r through an angle in degrees in a second,
@@ -61,10 +59,10 @@ func TestPathLengthAndTravel(t *testing.T) {
 	}
 }
 
-func TestDeepestAt(t *testing.T) {
+func TestDepthOfACorner(t *testing.T) {
 	k := sampled(24, 1, func(s float64) r3.Vec { return r3.Vec{X: s, Y: max(0, 0.25-math.Abs(s-0.25))} })
-	if d, f := k.DeepestAt(whole(k)); !about(d, 0.25, 1e-12) || f != 6 {
-		t.Errorf("depth %g at %d, want 0.25 at 6", d, f)
+	if d := k.ArcDepth(whole(k)); !about(d, 0.25, 1e-12) {
+		t.Errorf("depth %g, want 0.25", d)
 	}
 }
 
@@ -75,10 +73,6 @@ func TestTurningOfACircle(t *testing.T) {
 		// Turns at inner frames only: a spacing's worth is missing.
 		if !about(got.Degrees, 90*(1-1/rate), 1e-6) || !about(got.Early, 0.25, 1.0/rate) || !about(got.Late, 0.25, 1.0/rate) {
 			t.Errorf("rate %g: %+v", rate, got)
-		}
-		// The chords of 1/24 s, in whole frames.
-		if want := 90 * float64(clip.Window(rate, frameOfFilm)) / rate; !about(k.TurnAt(k.Len()/2), want, 1e-6) {
-			t.Errorf("rate %g: turn %g, want %g", rate, k.TurnAt(k.Len()/2), want)
 		}
 	}
 }

@@ -46,17 +46,17 @@ func (t *Track) LowestHeight(up r3.Vec) float64 { return Percentile(t.Heights(up
 // its heights, or below. up has length 1.
 func (t *Track) FootContacts(up r3.Vec) []Contact {
 	h := t.Heights(up)
-	return t.Contacts(h, Percentile(h, footLow)+FootReach)
+	return t.contacts(h, Percentile(h, footLow)+FootReach)
 }
 
 // FloorContacts returns the contacts of a point with a floor: within 2 % of
 // figure size of it, or below. floor is its height above the track's first
 // position, in the track's unit; up has length 1.
 func (t *Track) FloorContacts(up r3.Vec, floor float64) []Contact {
-	return t.Contacts(t.Heights(up), floor+floorReach)
+	return t.contacts(t.Heights(up), floor+floorReach)
 }
 
-// Contacts returns the stretches, in order, in which the point is not higher
+// contacts returns the stretches, in order, in which the point is not higher
 // than level and slow: they begin when its speed falls to
 //
 //	max(0.1 busy, 0.05), busy the 95th percentile of the speeds above noise
@@ -64,7 +64,7 @@ func (t *Track) FloorContacts(up r3.Vec, floor float64) []Contact {
 // units per second, end when it exceeds max(0.2 busy, 0.25), and last at least
 // 0.12 s. height has one element a frame, in the track's unit; other lengths
 // give no contacts.
-func (t *Track) Contacts(height []float64, level float64) []Contact {
+func (t *Track) contacts(height []float64, level float64) []Contact {
 	v := t.Speed()
 	if len(height) != t.Len() || len(v) == 0 {
 		return nil

@@ -77,17 +77,17 @@ func TestContactLimits(t *testing.T) {
 		{"three frames", slices.Concat([]float64{1}, make([]float64, 3), []float64{1}), []Contact{{1, 4}}},
 	} {
 		k := fromSpacing(c.s...)
-		if got := k.Contacts(make([]float64, k.Len()), 0); !slices.Equal(got, c.want) {
+		if got := k.contacts(make([]float64, k.Len()), 0); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
 	k := fromSpacing(slow...)
-	if got := k.Contacts(make([]float64, 3), 0); got != nil {
+	if got := k.contacts(make([]float64, 3), 0); got != nil {
 		t.Errorf("heights of another length: %v", got)
 	}
 	h := make([]float64, k.Len())
 	h[10] = 0.021
-	if got := k.Contacts(h, floorReach); !slices.Equal(got, []Contact{{0, 9}, {11, 24}}) {
+	if got := k.contacts(h, floorReach); !slices.Equal(got, []Contact{{0, 9}, {11, 24}}) {
 		t.Errorf("a point that lifts: %v", got)
 	}
 	if got := k.FloorContacts(upY, -0.01); !slices.Equal(got, []Contact{{0, 24}}) {

@@ -35,27 +35,6 @@ func meanOf(x []float64) float64 {
 	return x[0] + sum/float64(len(x))
 }
 
-// PeakToMean returns the largest of the spacings over their mean: 1 at constant
-// speed, 1.5 for the cubic 3s^2-2s^3, pi/2 for half a cosine, 1.875 for a
-// minimum-jerk move, all in the limit of many spacings. It is 0 when there are
-// no spacings or all are 0.
-//
-// T. Flash, N. Hogan, "The coordination of arm movements", Journal of
-// Neuroscience 5 (1985), pages 1688-1703, for the last.
-func PeakToMean(spacings []float64) float64 {
-	if len(spacings) == 0 {
-		return 0
-	}
-	hi := spacings[0]
-	for _, s := range spacings {
-		hi = max(hi, s)
-	}
-	if hi <= 0 {
-		return 0
-	}
-	return hi / meanOf(spacings)
-}
-
 // EaseFrames returns the stroke's ease-in and ease-out in frames at the track's
 // rate, not rounded.
 func (t *Track) EaseFrames(s Stroke) (in, out float64) {

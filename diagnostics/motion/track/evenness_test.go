@@ -1,36 +1,6 @@
 package track
 
-import (
-	"math"
-	"testing"
-)
-
-// The profile of a move over a second and its peak speed over its mean.
-var profiles = []struct {
-	name string
-	at   func(s float64) float64
-	peak float64
-}{
-	{"constant", func(s float64) float64 { return s }, 1},
-	{"3s^2-2s^3", smoothstep, 1.5},
-	{"half cosine", halfCosine, math.Pi / 2},
-	// Flash and Hogan 1985.
-	{"minimum jerk", minimumJerk, 1.875},
-}
-
-func TestPeakToMean(t *testing.T) {
-	for _, p := range profiles {
-		for _, rate := range rates {
-			k := along(rate, 2, func(s float64) float64 { return p.at(s / 2) })
-			if got := PeakToMean(k.Spacing()); !about(got, p.peak, 0.004*p.peak) {
-				t.Errorf("%s at %g: %g, want %g", p.name, rate, got, p.peak)
-			}
-		}
-	}
-	if PeakToMean(nil) != 0 || PeakToMean([]float64{0, 0}) != 0 {
-		t.Error("no motion has a peak")
-	}
-}
+import "testing"
 
 func TestEvenness(t *testing.T) {
 	for _, c := range []struct {

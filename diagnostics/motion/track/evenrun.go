@@ -13,7 +13,7 @@ type EvenRun struct {
 // that holds a longer one which is not even is rare and misses by little.
 const evenTries = 64
 
-// EvenRuns appends to dst the maximal runs of at least count spacings whose
+// evenRuns appends to dst the maximal runs of at least count spacings whose
 // evenness is at most limit, in order of their first spacing, and returns the
 // extended slice. No run holds another, but runs may overlap where speed
 // changes slowly. A spacing of at most least (20 times the noise; 0 for none)
@@ -27,7 +27,7 @@ const evenTries = 64
 // Special cases are:
 //   - No runs for a negative limit.
 //   - NaN and infinite spacings belong to no run.
-func EvenRuns(dst []EvenRun, spacings []float64, limit, least float64, count int) []EvenRun {
+func evenRuns(dst []EvenRun, spacings []float64, limit, least float64, count int) []EvenRun {
 	if limit < 0 {
 		return dst
 	}
@@ -50,10 +50,10 @@ func EvenRuns(dst []EvenRun, spacings []float64, limit, least float64, count int
 	return dst
 }
 
-// LongestEvenRun returns the longest run of EvenRuns, the first of equal ones;
+// LongestEvenRun returns the longest run of evenRuns, the first of equal ones;
 // ok is false when there is none.
 func LongestEvenRun(spacings []float64, limit, least float64, count int) (run EvenRun, ok bool) {
-	for _, r := range EvenRuns(nil, spacings, limit, least, count) {
+	for _, r := range evenRuns(nil, spacings, limit, least, count) {
 		if r.Count > run.Count {
 			run, ok = r, true
 		}

@@ -28,10 +28,10 @@ func TestEvenRuns(t *testing.T) {
 			t.Errorf("%s: %+v", c.name, got)
 		}
 	}
-	if EvenRuns(nil, []float64{1, 1, 1}, -1, 0, 1) != nil {
+	if evenRuns(nil, []float64{1, 1, 1}, -1, 0, 1) != nil {
 		t.Error("runs under a negative limit")
 	}
-	if got := EvenRuns(nil, []float64{1, 1, 9, 9}, 0, 0, 1); len(got) != 2 || got[1] != (EvenRun{2, 2, 9, 0}) {
+	if got := evenRuns(nil, []float64{1, 1, 9, 9}, 0, 0, 1); len(got) != 2 || got[1] != (EvenRun{2, 2, 9, 0}) {
 		t.Errorf("exactly even: %+v", got)
 	}
 }
@@ -41,12 +41,20 @@ func TestEvenRuns(t *testing.T) {
 // within 10 % of its mean where 4(s-1/2)^2 <= 0.097, 31 %; of a minimum-jerk
 // move over s = 0.5 -+ 0.110, 22 %; of a sine 29 %.
 func TestEvenShareOfMoves(t *testing.T) {
-	want := map[string]float64{"constant": 1, "3s^2-2s^3": 0.31, "half cosine": 0.29, "minimum jerk": 0.22}
-	for _, p := range profiles {
+	for _, p := range []struct {
+		name string
+		at   func(s float64) float64
+		want float64
+	}{
+		{"constant", func(s float64) float64 { return s }, 1},
+		{"3s^2-2s^3", smoothstep, 0.31},
+		{"half cosine", halfCosine, 0.29},
+		{"minimum jerk", minimumJerk, 0.22},
+	} {
 		k := along(120, 4, func(s float64) float64 { return p.at(s / 4) })
 		got, ok := LongestEvenRun(k.Spacing(), 0.1, 0, 5)
-		if share := float64(got.Count) / 480; !ok || !about(share, want[p.name], 0.01) {
-			t.Errorf("%s: %.3f of it, want %.2f", p.name, share, want[p.name])
+		if share := float64(got.Count) / 480; !ok || !about(share, p.want, 0.01) {
+			t.Errorf("%s: %.3f of it, want %.2f", p.name, share, p.want)
 		}
 	}
 }
@@ -76,7 +84,7 @@ func TestEvenRunsAreMaximal(t *testing.T) {
 				}
 			}
 		}
-		got := EvenRuns(nil, s, 0.1, 0, 3)
+		got := evenRuns(nil, s, 0.1, 0, 3)
 		same := slices.EqualFunc(got, want, func(a, b EvenRun) bool {
 			return a.First == b.First && a.Count == b.Count && about(a.Mean, b.Mean, 1e-9) && about(a.Evenness, b.Evenness, 1e-9)
 		})
@@ -91,7 +99,7 @@ func BenchmarkEvenRuns(b *testing.B) {
 	s := k.Spacing()
 	var runs []EvenRun
 	for b.Loop() {
-		runs = EvenRuns(runs[:0], s, 0.1, 0, 5)
+		runs = evenRuns(runs[:0], s, 0.1, 0, 5)
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(s)), "ns/spacing")
 }

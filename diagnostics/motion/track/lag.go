@@ -25,26 +25,6 @@ type Lag struct {
 	Correlation float64
 }
 
-// CrossCorrelation returns the normalised cross-correlation of two profiles of
-// one length at a lag of k elements,
-//
-//	r(k) = sum (a[i] - mean a) (b[i+k] - mean b) / sqrt(sum (a - mean a)^2 sum (b - mean b)^2)
-//
-// with the sum over all i for which both elements exist and the means and
-// squares over the whole profiles, so that what lies outside counts as mean
-// speed. With b = a it is the autocorrelation.
-//
-// Special cases are:
-//   - 0 when the lengths differ, for |k| not below the length, and when either
-//     profile is constant.
-func CrossCorrelation(a, b []float64, k int) float64 {
-	if len(a) != len(b) || len(a) == 0 || k <= -len(a) || k >= len(a) {
-		return 0
-	}
-	ma, mb := meanOf(a), meanOf(b)
-	return crossSum(a, b, ma, mb, k) / math.Sqrt(crossSum(a, a, ma, ma, 0)*crossSum(b, b, mb, mb, 0)+math.SmallestNonzeroFloat64)
-}
-
 // crossSum returns the sum of (a[i] - ma) (b[i+k] - mb).
 func crossSum(a, b []float64, ma, mb float64, k int) float64 {
 	sum := 0.0
@@ -55,8 +35,16 @@ func crossSum(a, b []float64, ma, mb float64, k int) float64 {
 }
 
 // BestLag returns the lag within 0.6 s either way at which the follower's speed
-// profile is most like the leader's by CrossCorrelation; of equal ones the
-// smallest. Both profiles have one element a spacing, of one clip at a rate in
+// profile b is most like the leader's a, by their normalised cross-correlation at a
+// lag of k elements; of equal ones the smallest:
+//
+//	r(k) = sum (a[i] - mean a) (b[i+k] - mean b) / sqrt(sum (a - mean a)^2 sum (b - mean b)^2)
+//
+// with the sum over all i for which both elements exist and the means and
+// squares over the whole profiles, so that what lies outside counts as mean
+// speed.
+//
+// Both profiles have one element a spacing, of one clip at a rate in
 // frames per second. ok is false when they differ in length or are shorter than
 // four spacings, when either is constant, and when nothing correlates.
 func BestLag(lead, follow []float64, rate float64) (best Lag, ok bool) {

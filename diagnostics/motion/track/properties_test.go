@@ -88,7 +88,7 @@ func checkTrack(t *testing.T, k *Track) {
 	for _, s := range k.Spikes(0) {
 		number(t, "spike", s.Size)
 	}
-	for _, r := range EvenRuns(nil, k.Spacing(), 0.1, 20*k.Noise, 4) {
+	for _, r := range evenRuns(nil, k.Spacing(), 0.1, 20*k.Noise, 4) {
 		number(t, "evenness", r.Evenness)
 		if r.Count < 4 || r.First+r.Count >= k.Len() || r.Evenness > 0.1 {
 			t.Fatalf("run %+v", r)
@@ -98,7 +98,6 @@ func checkTrack(t *testing.T, k *Track) {
 		t.Fatalf("a track lags behind itself: %+v", l)
 	}
 	Grips(k, k, nil)
-	k.WindowedSpacing(0.1)
 	SteppedStretches(make([]bool, k.Len()), k.Rate)
 }
 
@@ -153,7 +152,7 @@ func checkStroke(t *testing.T, k *Track, s Stroke) {
 	for name, v := range map[string]float64{
 		"peak": s.PeakSpeed, "mean": s.MeanSpeed, "length": s.Length, "chord": s.Chord, "ease-in": s.EaseIn, "ease-out": s.EaseOut,
 		"travel": k.Travel(s), "depth": k.ArcDepth(s), "degrees": turning.Degrees, "early": turning.Early, "late": turning.Late,
-		"evenness": Evenness(k.Spacing()[s.First:s.Last]), "peak to mean": PeakToMean(k.Spacing()[s.First:s.Last]),
+		"evenness": Evenness(k.Spacing()[s.First:s.Last]),
 	} {
 		number(t, name, v)
 	}

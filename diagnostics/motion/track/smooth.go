@@ -7,7 +7,7 @@ import (
 )
 
 // The residuals around a spike of size h in a smooth path are h at the spike,
-// -2h/3 beside it and h/6 two frames away: the weights of CubicResidual. A sharp
+// -2h/3 beside it and h/6 two frames away: the weights of cubicResidual. A sharp
 // corner shows -1/2 and 0 instead.
 const (
 	besideSpike      = -2.0 / 3
@@ -21,7 +21,7 @@ const (
 	signatureReaches = 2
 )
 
-// CubicResidual returns how far x[i] lies from the cubic through its two
+// cubicResidual returns how far x[i] lies from the cubic through its two
 // neighbours on each side,
 //
 //	r = x[i] - (4 (x[i-1] + x[i+1]) - (x[i-2] + x[i+2])) / 6
@@ -29,23 +29,23 @@ const (
 // the value at 0 of the polynomial of third degree through the values at -2, -1,
 // 1 and 2 (Lagrange's weights -1/6, 2/3, 2/3, -1/6). Cubics have no residual.
 // It is 0 for the first two and last two elements, which have not the neighbours.
-func CubicResidual(x []float64, i int) float64 {
+func cubicResidual(x []float64, i int) float64 {
 	if i < residualReach || i+residualReach >= len(x) {
 		return 0
 	}
 	return sixResiduals(x[i-2], x[i-1], x[i], x[i+1], x[i+2]) / 6
 }
 
-// sixResiduals is six times CubicResidual of the third of five values.
+// sixResiduals is six times cubicResidual of the third of five values.
 func sixResiduals(a, b, c, d, e float64) float64 {
 	// Differences first: far from the origin they keep their digits.
 	return (a - c) + (e - c) - 4*((b-c)+(d-c))
 }
 
-// Residual returns CubicResidual of the path at frame index i, in the track's
+// residual returns cubicResidual of the path at frame index i, in the track's
 // unit.
-func (t *Track) Residual(i int) r3.Vec {
-	return r3.Vec{X: CubicResidual(t.X, i), Y: CubicResidual(t.Y, i), Z: CubicResidual(t.Z, i)}
+func (t *Track) residual(i int) r3.Vec {
+	return r3.Vec{X: cubicResidual(t.X, i), Y: cubicResidual(t.Y, i), Z: cubicResidual(t.Z, i)}
 }
 
 // Spike is one frame that stands out of a smooth path.
@@ -72,7 +72,7 @@ type spikesOver float64
 func (t *Track) findSpikes(least float64) []Spike {
 	var out []Spike
 	least = max(least, t.StillLimit())
-	size := func(i int) float64 { return vec.Length(t.Residual(i)) }
+	size := func(i int) float64 { return vec.Length(t.residual(i)) }
 	few := least * least * (1 - alike)
 	for i := residualReach; i < t.Len()-residualReach; i++ {
 		if i = t.offCubic(i, few); i < 0 {
@@ -114,13 +114,13 @@ func (t *Track) standsOut(i int, size func(int) float64) bool {
 
 // spikes reports whether the residuals around frame i are those of a spike.
 func (t *Track) spikes(i int) bool {
-	r := t.Residual(i)
+	r := t.residual(i)
 	square := r3.Dot(r, r)
 	for d := -signatureReaches; d <= signatureReaches; d++ {
 		if d == 0 || i+d < residualReach || i+d+residualReach >= t.Len() {
 			continue
 		}
-		share := r3.Dot(t.Residual(i+d), r) / square
+		share := r3.Dot(t.residual(i+d), r) / square
 		want, tolerance := nextToSpike, nextTolerance
 		if d == -1 || d == 1 {
 			want, tolerance = besideSpike, besideTolerance

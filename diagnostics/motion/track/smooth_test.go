@@ -15,11 +15,11 @@ func TestCubicHasNoResidual(t *testing.T) {
 		x[i] = 1e6 + 3 - 2*s + 0.5*s*s - 0.1*s*s*s
 	}
 	for i := range x {
-		if r := CubicResidual(x, i); !about(r, 0, 1e-8) {
+		if r := cubicResidual(x, i); !about(r, 0, 1e-8) {
 			t.Errorf("residual %g at %d", r, i)
 		}
 	}
-	if CubicResidual(nil, 0) != 0 || CubicResidual([]float64{1, 5, 1}, 1) != 0 {
+	if cubicResidual(nil, 0) != 0 || cubicResidual([]float64{1, 5, 1}, 1) != 0 {
 		t.Error("a residual without neighbours")
 	}
 }
@@ -32,7 +32,7 @@ func TestResidualOfAFourthPower(t *testing.T) {
 		x[i] = math.Pow(float64(i), 4)
 	}
 	for i := 2; i < 7; i++ {
-		if r := CubicResidual(x, i); !about(r, 4, 1e-9) {
+		if r := cubicResidual(x, i); !about(r, 4, 1e-9) {
 			t.Errorf("residual %g at %d, want 4", r, i)
 		}
 	}
@@ -42,7 +42,7 @@ func TestSpikeSignature(t *testing.T) {
 	k := frames(make([]float64, 21)...)
 	k.Y[10] = 0.3
 	for d, want := range map[int]float64{0: 1, 1: -2.0 / 3, -1: -2.0 / 3, 2: 1.0 / 6, -2: 1.0 / 6, 3: 0} {
-		if r := k.Residual(10 + d); !about(r.Y, 0.3*want, 1e-12) || r.X != 0 {
+		if r := k.residual(10 + d); !about(r.Y, 0.3*want, 1e-12) || r.X != 0 {
 			t.Errorf("%d frames from the spike: %v, want %g of it", d, r, want)
 		}
 	}

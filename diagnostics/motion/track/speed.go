@@ -5,7 +5,6 @@ import (
 	"sync/atomic"
 
 	"curvelint/diagnostics/motion/clip"
-	"curvelint/diagnostics/motion/vec"
 )
 
 // frameOfFilm is the time over which speed is averaged and rest and motion must
@@ -39,21 +38,6 @@ func once(kept *atomic.Pointer[[]float64], make func() []float64) []float64 {
 	return *p
 }
 
-// SpacingOn returns the distances between every step-th position from frame
-// index parity on,
-//
-//	s[k] = |p[parity + (k+1) step] - p[parity + k step]|
-//
-// in the track's unit: the spacing on twos for step 2 at 24 frames per second.
-// StepFrames gives the step for other rates. The result is empty when step < 1,
-// parity < 0 or fewer than two such positions exist.
-func (t *Track) SpacingOn(step, parity int) []float64 {
-	if step < 1 || parity < 0 || t.Len()-1-parity < step {
-		return nil
-	}
-	return t.AppendSpacing(make([]float64, 0, (t.Len()-1-parity)/step), parity, t.Len()-1, step)
-}
-
 // AppendSpacing appends to dst the distances between every step-th position of
 // frame indices first to last, both included, and returns the extended slice.
 // It appends (last-first)/step values, none for an empty range or step < 1;
@@ -69,26 +53,6 @@ func (t *Track) AppendSpacing(dst []float64, first, last, step int) []float64 {
 		dst = append(dst, math.Sqrt(dx*dx+dy*dy+dz*dz))
 	}
 	return dst
-}
-
-// WindowedSpacing returns for every frame index i the chord from i over a
-// window of time,
-//
-//	s[i] = |p[i+w] - p[i]|, w = clip.Window(Rate, seconds)
-//
-// in the track's unit, and w. Its length is Len()-w, or 0 when the track is not
-// longer than the window.
-func (t *Track) WindowedSpacing(seconds float64) (s []float64, w int) {
-	w = clip.Window(t.Rate, seconds)
-	n := t.Len() - w
-	if n <= 0 {
-		return nil, w
-	}
-	s = make([]float64, n)
-	for i := range s {
-		s[i] = vec.Distance(t.At(i), t.At(i+w))
-	}
-	return s, w
 }
 
 // Speed returns the speed over every spacing in units per second; its length is

@@ -15,8 +15,7 @@ import (
 func TestSpacingOfShortTracks(t *testing.T) {
 	for n := range 2 {
 		k := frames(make([]float64, n)...)
-		s, w := k.WindowedSpacing(1)
-		if len(k.Spacing()) != 0 || len(k.Speed()) != 0 || len(k.SpacingOn(1, 0)) != 0 || len(s) != 0 || w != 24 {
+		if len(k.Spacing()) != 0 || len(k.Speed()) != 0 || len(k.AppendSpacing(nil, 0, n-1, 1)) != 0 {
 			t.Errorf("%d frames: spacings where there are none", n)
 		}
 	}
@@ -34,14 +33,11 @@ func TestSpacingOnTwos(t *testing.T) {
 		{5, 0, []float64{15}},
 		{5, 1, nil},
 		{0, 0, nil},
-		{1, -1, nil},
+		{1, 9, nil},
 	} {
-		if got := k.SpacingOn(c.step, c.parity); !slices.Equal(got, c.want) {
-			t.Errorf("SpacingOn(%d, %d) = %v, want %v", c.step, c.parity, got, c.want)
+		if got := k.AppendSpacing(nil, c.parity, k.Len()-1, c.step); !slices.Equal(got, c.want) {
+			t.Errorf("every %d from %d on: %v, want %v", c.step, c.parity, got, c.want)
 		}
-	}
-	if got, w := k.WindowedSpacing(2.0 / 24); w != 2 || !slices.Equal(got, []float64{3, 5, 7, 9}) {
-		t.Errorf("WindowedSpacing over 2 frames = %v, %d", got, w)
 	}
 }
 

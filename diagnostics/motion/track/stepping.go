@@ -47,16 +47,16 @@ func (t *Track) Stepping() int {
 		}
 		moved := make([]bool, n)
 		moves.addTo(moved)
-		t.stepping = SteppingOf(moved, t.Rate)
+		t.stepping = steppingOf(moved, t.Rate)
 	})
 	return t.stepping
 }
 
-// SteppingOf returns 2 when changes on twos make up at least 80 % of the
+// steppingOf returns 2 when changes on twos make up at least 80 % of the
 // motion, else 1. moved has one element a step from frame index i to i+1: whether
 // anything changes in it (Stillness tells the opposite). A change belongs to the
 // motion when the next one follows before a pose on threes would.
-func SteppingOf(moved []bool, rate float64) int {
+func steppingOf(moved []bool, rate float64) int {
 	lo, hi := twosGap(rate)
 	twos, all, last := 0, 0, -1
 	for i, m := range moved {
@@ -90,7 +90,7 @@ type Stepped struct {
 // SteppedStretches returns the stretches of at least 0.25 s in which changes
 // follow each other on ones, or on twos, without a break, in order. Between them
 // lie rests, single changes and longer steps. Stretches may share the change at
-// which one turns into the other. moved is as for SteppingOf.
+// which one turns into the other. moved is as for steppingOf.
 func SteppedStretches(moved []bool, rate float64) []Stepped {
 	lo, hi := twosGap(rate)
 	least := clip.Window(rate, steppedSeconds)

@@ -39,7 +39,7 @@ func TestSteppingOf(t *testing.T) {
 		{"twos at 60", "+....+....+....+....+....+....+", 60, 2},
 		{"no rate", "+.+.+.+.+.+", 0, 2},
 	} {
-		if got := SteppingOf(steps(c.s), c.rate); got != c.want {
+		if got := steppingOf(steps(c.s), c.rate); got != c.want {
 			t.Errorf("%s: on %d, want %d", c.name, got, c.want)
 		}
 	}
