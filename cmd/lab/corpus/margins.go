@@ -146,8 +146,9 @@ func marginUnalike(s *stage, m float64) {
 func marginSeam(s *stage, m float64) {
 	s.config.Loop = true
 	s.anyOf([]castKind{(*stage).tailAlone, (*stage).biped})
-	turns, phase := 3+s.seed.Int(3), s.seed.Float()
-	clock := func(t float64) float64 { return (1-m)*t + m*easedEnd(t, seconds) }
+	turns, phase := 1+s.seed.Int(3), s.seed.Float()
+	slow := 0.5 * m
+	clock := func(t float64) float64 { return (1-slow)*t + slow*easedEnd(t, seconds) }
 	parts := append(append([]int{}, s.soft...), s.tail...)
 	for _, l := range s.limbs {
 		parts = append(parts, l...)
