@@ -24,7 +24,7 @@ func (fig *Figure) Beats() []FigureBeat {
 	fig.beatsOnce.Do(func() {
 		var all []GroupStroke
 		for _, g := range fig.Groups {
-			if fig.study.NatureOf(g.Top()) == Living && !g.carries() {
+			if fig.study.NatureOf(g.Top()) == Living && !g.carriesBody() {
 				all = append(all, g.Strokes()...)
 			}
 		}
@@ -72,9 +72,9 @@ func (b *FigureBeat) Groups() []*Group {
 	return out
 }
 
-// carries reports whether the group is what carries the body: parts above the
+// carriesBody reports whether the group is what carries the body: parts above the
 // hips that belong to no body, like a deck that is the root of the figure on it.
-func (g *Group) carries() bool {
+func (g *Group) carriesBody() bool {
 	core := g.Figure.Core()
 	for _, p := range g.Parts {
 		if p == core || g.Figure.LabelOf(p).Body != body.NoBody || !g.Figure.study.IsAncestor(p, core) {

@@ -115,7 +115,7 @@ const raisedSlip = 0.01
 func (fig *Figure) pointContacts(i int, up r3.Vec) []track.Contact {
 	t := fig.CarriedTrack(i)
 	var own []track.Contact
-	switch over := fig.lowest(i, up) - fig.ground(up); {
+	switch over := fig.lowestHeight(i, up) - fig.groundUnder(up); {
 	case over <= track.FootReach:
 		own = t.FootContacts(up)
 	case over <= liftedReach:
@@ -132,20 +132,20 @@ func (fig *Figure) pointContacts(i int, up r3.Vec) []track.Contact {
 	return track.MergeContacts(own, t.FloorContacts(up, fig.floorHeight(t, up)))
 }
 
-// lowest is the height that a foot point is seldom under, in figure sizes over
+// lowestHeight is the height that a foot point is seldom under, in figure sizes over
 // the origin of the carried tracks' space.
-func (fig *Figure) lowest(i int, up r3.Vec) float64 {
+func (fig *Figure) lowestHeight(i int, up r3.Vec) float64 {
 	t := fig.CarriedTrack(i)
 	return r3.Dot(vec.Of(t.Origin), up)/t.Unit + t.LowestHeight(up)
 }
 
-// ground is the lowest of the figure's foot points.
-func (fig *Figure) ground(up r3.Vec) float64 {
+// groundUnder is the lowest of the figure's foot points.
+func (fig *Figure) groundUnder(up r3.Vec) float64 {
 	fig.groundOnce.Do(func() {
 		fig.groundHeight = math.Inf(1)
 		for _, f := range fig.footPoints() {
 			for _, p := range f.Points {
-				fig.groundHeight = min(fig.groundHeight, fig.lowest(p, up))
+				fig.groundHeight = min(fig.groundHeight, fig.lowestHeight(p, up))
 			}
 		}
 	})

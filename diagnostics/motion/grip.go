@@ -10,12 +10,12 @@ import (
 // is a grip as well when a's way seen from b's turning part is that small, and
 // the slip is the smaller of the two.
 func (s *Study) grips(a, b *track.Track) []track.Grip {
-	return track.Grips(a, b, func(first, last int) *track.Track { return s.within(a, b, first, last) })
+	return track.Grips(a, b, func(first, last int) *track.Track { return s.seenAsItTurns(a, b, first, last) })
 }
 
-// within is the path of a seen from b's part as it turns, over the frames first to
+// seenAsItTurns is the path of a seen from b's part as it turns, over the frames first to
 // last, in a's unit.
-func (s *Study) within(a, b *track.Track, first, last int) *track.Track {
+func (s *Study) seenAsItTurns(a, b *track.Track, first, last int) *track.Track {
 	n := last - first + 1
 	c := make([]float64, 3*n)
 	rel := &track.Track{X: c[:n], Y: c[n : 2*n], Z: c[2*n:], Rate: a.Rate, Noise: a.Noise + b.Noise*b.Unit/a.Unit, GivenStep: 1}

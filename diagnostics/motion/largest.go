@@ -40,7 +40,7 @@ type groupKey struct {
 // study when none of its tracks has changed.
 func (g *Group) pick() *groupPicks {
 	tracks := g.ownTracks()
-	if m := g.Figure.study.before; m != nil {
+	if m := g.Figure.study.earlier; m != nil {
 		if old := m.groups[groupKey{g.Figure.Index, g.Name}]; old != nil && slices.Equal(old.tracks, tracks) {
 			return old
 		}

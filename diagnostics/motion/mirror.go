@@ -36,7 +36,7 @@ func (fig *Figure) MirrorGap(p body.MirrorPair) (gap []float64, left, right []r3
 // seenFromBearer returns the paths of both parts in figure sizes.
 func (fig *Figure) seenFromBearer(p body.MirrorPair) (left, right []r3.Vec) {
 	s := fig.study
-	base := fig.bearer(p)
+	base := fig.lowestBearer(p)
 	left, right = make([]r3.Vec, s.N), make([]r3.Vec, s.N)
 	s.EachWorld([]scene.PartID{p.Left, p.Right, base}, 0, s.N, func(first int, worlds [][]solve.Affine) {
 		for f := range worlds[2] {
@@ -81,8 +81,8 @@ func mirrorNormal(left, right []r3.Vec, normal r3.Vec) r3.Vec {
 // mirrorSamples is how many frames of a clip tell the mirror.
 const mirrorSamples = 100
 
-// bearer is the lowest part of the figure above both parts of the pair.
-func (fig *Figure) bearer(p body.MirrorPair) scene.PartID {
+// lowestBearer is the lowest part of the figure above both parts of the pair.
+func (fig *Figure) lowestBearer(p body.MirrorPair) scene.PartID {
 	s := fig.study
 	for q := s.Scene.Parts[p.Left].Parent; q != scene.NoPart && fig.Holds(q); q = s.Scene.Parts[q].Parent {
 		if s.IsAncestor(q, p.Right) {

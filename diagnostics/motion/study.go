@@ -30,7 +30,7 @@ type Study struct {
 	worldMu   sync.Mutex
 	world     map[trackKey]*track.Track
 
-	before *memory // of an earlier version of the scene, or nil
+	earlier *memory // of an earlier version of the scene, or nil
 }
 
 // trackKey names a track for the memo.

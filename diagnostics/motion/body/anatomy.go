@@ -16,7 +16,7 @@ type Anatomy struct {
 	// Carrier is the part that carries the figure (a deck, a cart): as
 	// configured, else the nearest moving part above the root; or NoPart.
 	Carrier scene.PartID
-	// Size is the figure's size in scene units: see measure.
+	// Size is the figure's size in scene units: see findSize.
 	Size float64
 	// Unit is metres per scene unit, 0 if unknown.
 	Unit   float64
@@ -35,3 +35,24 @@ func (fig *Anatomy) Holds(p scene.PartID) bool { _, ok := fig.labels[p]; return 
 // LabelOf returns what is known of a part of the figure: from its name, else
 // from its place in the hierarchy, else from the shape of the figure.
 func (fig *Anatomy) LabelOf(p scene.PartID) Label { return fig.labels[p] }
+
+// complete fills what a figure knows about itself.
+func (fig *Anatomy) complete() {
+	s := fig.cast
+	fig.Unit = s.Scene.MetersPerUnit
+	fig.Carrier = s.carrierOf(fig.Root)
+	if fig.Carrier == scene.NoPart {
+		for p := s.Scene.Parts[fig.Root].Parent; p != scene.NoPart; p = s.Scene.Parts[p].Parent {
+			if s.Moves(p) {
+				fig.Carrier = p
+				break
+			}
+		}
+	}
+	rest := fig.restPositions()
+	fig.Size = fig.findSize(rest)
+	fig.makeLabels(rest)
+	fig.makeGroups()
+	fig.findPoints(rest)
+	fig.configuredPoints()
+}

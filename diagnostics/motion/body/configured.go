@@ -58,14 +58,14 @@ func (fig *Anatomy) configuredPoints() {
 			if pt.Name == "" {
 				pt.Name = part.Name
 			}
-			fig.replace(pt)
+			fig.replacePoint(pt)
 		}
 	}
 }
 
-// replace adds a point in the place of the one of its role and side, or for a
+// replacePoint adds a point in the place of the one of its role and side, or for a
 // mere tip of the one on its part.
-func (fig *Anatomy) replace(pt Point) {
+func (fig *Anatomy) replacePoint(pt Point) {
 	at := slices.IndexFunc(fig.Points, func(q Point) bool {
 		if pt.Role == TipPoint {
 			return q.Part == pt.Part && q.Role == TipPoint

@@ -44,13 +44,13 @@ func (f *finder) split(node scene.PartID, children []scene.PartID) {
 		f.add(moving[0], moving)
 		return
 	}
-	bodies, values := f.parted(moving)
+	bodies, values := f.bodiesAndValues(moving)
 	before := len(f.found)
 	for _, c := range bodies {
 		f.visit(c)
 	}
 	if len(bodies) == 1 && len(f.found) == before+1 {
-		f.found[before].take(values)
+		f.found[before].addSubtrees(values)
 		return
 	}
 	for _, c := range values {
@@ -58,9 +58,9 @@ func (f *finder) split(node scene.PartID, children []scene.PartID) {
 	}
 }
 
-// parted parts subtrees that move from those of numbers alone: the shape weights
+// bodiesAndValues parts subtrees that move from those of numbers alone: the shape weights
 // of a skin that stands beside its skeleton.
-func (f *finder) parted(moving []scene.PartID) (bodies, values []scene.PartID) {
+func (f *finder) bodiesAndValues(moving []scene.PartID) (bodies, values []scene.PartID) {
 	for _, c := range moving {
 		if f.onlyValues(c) {
 			values = append(values, c)
@@ -80,8 +80,8 @@ func (f *finder) onlyValues(p scene.PartID) bool {
 	return !slices.ContainsFunc(f.cast.Children(p), func(c scene.PartID) bool { return !f.onlyValues(c) })
 }
 
-// take adds subtrees to the figure.
-func (fig *Anatomy) take(tops []scene.PartID) {
+// addSubtrees adds subtrees to the figure.
+func (fig *Anatomy) addSubtrees(tops []scene.PartID) {
 	var walk func(p scene.PartID)
 	walk = func(p scene.PartID) {
 		fig.Parts = append(fig.Parts, p)

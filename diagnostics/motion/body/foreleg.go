@@ -12,11 +12,11 @@ import (
 // limb's top, a paw is in the first pose that stands on the ground.
 const standingPaw = 0.25
 
-// forelegs settles the limbs whose names speak of an arm and, below it, of a paw
+// labelForelegs settles the limbs whose names speak of an arm and, below it, of a paw
 // or foot: a foreleg has an upper arm and a forearm in the words of anatomy. It is
 // a leg when its end is near the ground in the first pose, as a dog stands, and
 // else an arm whose hand is called a paw.
-func (fig *Anatomy) forelegs(rest map[scene.PartID]r3.Vec) {
+func (fig *Anatomy) labelForelegs(rest map[scene.PartID]r3.Vec) {
 	up := fig.cast.Up()
 	floor := math.NaN()
 	for _, p := range fig.Parts {
@@ -31,9 +31,9 @@ func (fig *Anatomy) forelegs(rest map[scene.PartID]r3.Vec) {
 			floor = fig.lowestPart(rest, up)
 		}
 		if r3.Dot(rest[paw], up)-floor < standingPaw*(r3.Dot(rest[p], up)-floor) {
-			fig.asLeg(limb)
+			fig.relabelAsLeg(limb)
 		} else {
-			fig.asArm(limb)
+			fig.relabelAsArm(limb)
 		}
 	}
 }
@@ -77,9 +77,9 @@ func (fig *Anatomy) lowestPart(rest map[scene.PartID]r3.Vec, up r3.Vec) float64 
 	return low
 }
 
-// asLeg makes the limb's parts those of a front leg. Where a forearm is followed
+// relabelAsLeg makes the limb's parts those of a front leg. Where a forearm is followed
 // by a shin, the forearm is the upper bone.
-func (fig *Anatomy) asLeg(limb []scene.PartID) {
+func (fig *Anatomy) relabelAsLeg(limb []scene.PartID) {
 	upper, lower := false, scene.NoPart
 	for _, p := range limb {
 		l := fig.labels[p]
@@ -101,8 +101,8 @@ func (fig *Anatomy) asLeg(limb []scene.PartID) {
 	}
 }
 
-// asArm makes the paw of an arm its hand, and what is called toes its fingers.
-func (fig *Anatomy) asArm(limb []scene.PartID) {
+// relabelAsArm makes the paw of an arm its hand, and what is called toes its fingers.
+func (fig *Anatomy) relabelAsArm(limb []scene.PartID) {
 	for _, p := range limb {
 		l := fig.labels[p]
 		switch {

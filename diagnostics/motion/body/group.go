@@ -35,8 +35,8 @@ func (fig *Anatomy) Group(name string) *Group {
 	return nil
 }
 
-// group sorts the figure's parts into groups.
-func (fig *Anatomy) group() {
+// makeGroups sorts the figure's parts into groups.
+func (fig *Anatomy) makeGroups() {
 	fig.groupOf = map[scene.PartID]*Group{}
 	byName := map[string]*Group{}
 	for _, p := range fig.Parts {

@@ -15,8 +15,8 @@ type head struct {
 	face, ends []r3.Vec
 }
 
-// onHead looks at what hangs on the head joint.
-func (fig *Anatomy) onHead(part scene.PartID) head {
+// headParts looks at what hangs on the head joint.
+func (fig *Anatomy) headParts(part scene.PartID) head {
 	s := fig.cast
 	h := head{part: part}
 	for _, c := range s.Children(part) {
@@ -61,7 +61,7 @@ func (h *head) middle() (r3.Vec, bool) {
 // the rest direction.
 func (fig *Anatomy) headPoint(part scene.PartID, rest map[scene.PartID]r3.Vec) Point {
 	pt := Point{Name: "head", Role: HeadPoint, Part: part}
-	h := fig.onHead(part)
+	h := fig.headParts(part)
 	if end, ok := h.end(); ok {
 		pt.Offset = end
 		return pt
@@ -106,7 +106,7 @@ func (fig *Anatomy) headBall(pt Point) Ball {
 	m := fig.cast.WorldAt(pt.Part, fig.cast.First)
 	scale := m.Scale()
 	b := Ball{Part: pt.Part, Centre: pt.Offset, Radius: vec.Length(pt.Offset) * scale / 2}
-	h := fig.onHead(pt.Part)
+	h := fig.headParts(pt.Part)
 	end, ended := h.end()
 	middle, faced := h.middle()
 	switch {

@@ -9,10 +9,10 @@ import (
 	"curvelint/parse/scene"
 )
 
-// label says of every part of the figure what it is: from its own name, else
+// makeLabels says of every part of the figure what it is: from its own name, else
 // from its parent for what hangs on a limb, else from the figure's shape when
 // names say next to nothing of its body.
-func (fig *Anatomy) label(rest map[scene.PartID]r3.Vec) {
+func (fig *Anatomy) makeLabels(rest map[scene.PartID]r3.Vec) {
 	s := fig.cast
 	fig.labels = make(map[scene.PartID]Label, len(fig.Parts))
 	var kinds kindSet
@@ -35,7 +35,7 @@ func (fig *Anatomy) label(rest map[scene.PartID]r3.Vec) {
 	} else if skeleton >= 4 {
 		fig.fillByShape(rest)
 	}
-	fig.forelegs(rest)
+	fig.labelForelegs(rest)
 	for _, p := range fig.Parts {
 		l := fig.labels[p]
 		up, ok := fig.labels[s.Scene.Parts[p].Parent]

@@ -45,7 +45,7 @@ func (fig *Anatomy) personMasses() (joints []scene.PartID, masses []float64, ok 
 			arms = append(arms, l)
 		}
 	}
-	head := fig.first(Head, NoPlace)
+	head := fig.highest(Head, NoPlace)
 	if len(legs) != 2 || len(arms) != 2 || head == scene.NoPart {
 		return nil, nil, false
 	}

@@ -37,17 +37,17 @@ type Point struct {
 func (fig *Anatomy) findPoints(rest map[scene.PartID]r3.Vec) {
 	s := fig.cast
 	if len(fig.Parts) == 1 || !fig.hasBones(rest) {
-		fig.add(Point{Name: s.Scene.Parts[fig.Root].Name, Role: LonePoint, Part: fig.Root})
+		fig.addPoint(Point{Name: s.Scene.Parts[fig.Root].Name, Role: LonePoint, Part: fig.Root})
 		for _, p := range fig.Parts {
 			if p != fig.Root && s.Moves(p) {
-				fig.add(Point{Name: s.Scene.Parts[p].Name, Role: LonePoint, Part: p})
+				fig.addPoint(Point{Name: s.Scene.Parts[p].Name, Role: LonePoint, Part: p})
 			}
 		}
 		return
 	}
-	fig.add(Point{Name: "root", Role: RootPoint, Part: fig.Core()})
-	if head := fig.first(Head, NoPlace); head != scene.NoPart {
-		fig.add(fig.headPoint(head, rest))
+	fig.addPoint(Point{Name: "root", Role: RootPoint, Part: fig.Core()})
+	if head := fig.highest(Head, NoPlace); head != scene.NoPart {
+		fig.addPoint(fig.headPoint(head, rest))
 	}
 	for _, side := range []Side{Left, Right, Middle} {
 		for _, pair := range []byte{0, 'f', 'h'} {
@@ -98,11 +98,11 @@ func (fig *Anatomy) hasBones(rest map[scene.PartID]r3.Vec) bool {
 	return false
 }
 
-func (fig *Anatomy) add(p Point) { fig.Points = append(fig.Points, p) }
+func (fig *Anatomy) addPoint(p Point) { fig.Points = append(fig.Points, p) }
 
-// first returns the highest part of the figure with the given body and place
+// highest returns the highest part of the figure with the given body and place
 // (NoPlace: any), or NoPart.
-func (fig *Anatomy) first(b Body, place Place) scene.PartID {
+func (fig *Anatomy) highest(b Body, place Place) scene.PartID {
 	for _, p := range fig.Parts {
 		if l := fig.labels[p]; l.Body == b && (place == NoPlace || l.Place == place) && fig.cast.isBone(p) {
 			return p
@@ -133,7 +133,7 @@ func (fig *Anatomy) limbPoints(side Side, pair byte) {
 	}
 	name := func(what string) string { return Label{Side: side, Pair: pair}.sided(what) }
 	if hand != scene.NoPart {
-		fig.add(Point{Name: name("hand"), Role: HandPoint, Side: side, Part: hand})
+		fig.addPoint(Point{Name: name("hand"), Role: HandPoint, Side: side, Part: hand})
 	}
 	if heel == scene.NoPart {
 		heel = foot // an ankle stands over the heel and moves with it
@@ -143,7 +143,7 @@ func (fig *Anatomy) limbPoints(side Side, pair byte) {
 		word = "foot" // of a beast, whose heel is in the air
 	}
 	if heel != scene.NoPart {
-		fig.add(Point{Name: name(word), Role: HeelPoint, Side: side, Part: heel})
+		fig.addPoint(Point{Name: name(word), Role: HeelPoint, Side: side, Part: heel})
 	}
 	if toe == scene.NoPart && foot != scene.NoPart {
 		toe = fig.leafBelow(foot)
@@ -152,7 +152,7 @@ func (fig *Anatomy) limbPoints(side Side, pair byte) {
 		if leaf := fig.leafBelow(toe); leaf != scene.NoPart && fig.labels[leaf].Body == Leg {
 			toe = leaf
 		}
-		fig.add(Point{Name: name("toe"), Role: ToePoint, Side: side, Part: toe})
+		fig.addPoint(Point{Name: name("toe"), Role: ToePoint, Side: side, Part: toe})
 	}
 }
 
@@ -206,10 +206,10 @@ func (fig *Anatomy) tipPoints() {
 			continue
 		case (l.Body == Arm && fig.limbHas(Arm, l)) || (l.Body == Leg && fig.limbHas(Leg, l)):
 			continue
-		case !fig.moved(p):
+		case !fig.movesBelowRoot(p):
 			continue
 		}
-		fig.add(Point{Name: s.Scene.Parts[fig.named(p)].Name, Role: TipPoint, Side: l.Side, Part: p})
+		fig.addPoint(Point{Name: s.Scene.Parts[fig.namedPart(p)].Name, Role: TipPoint, Side: l.Side, Part: p})
 	}
 }
 
@@ -233,9 +233,9 @@ func (fig *Anatomy) isLeaf(p scene.PartID) bool {
 	return true
 }
 
-// moved reports whether p or an ancestor within the figure below its root
+// movesBelowRoot reports whether p or an ancestor within the figure below its root
 // moves: otherwise its path is the root's.
-func (fig *Anatomy) moved(p scene.PartID) bool {
+func (fig *Anatomy) movesBelowRoot(p scene.PartID) bool {
 	for ; p != scene.NoPart && p != fig.Root; p = fig.cast.Scene.Parts[p].Parent {
 		if fig.cast.Moves(p) {
 			return true
@@ -244,8 +244,8 @@ func (fig *Anatomy) moved(p scene.PartID) bool {
 	return false
 }
 
-// named is p, or its parent for a BVH end site, whose own name says nothing.
-func (fig *Anatomy) named(p scene.PartID) scene.PartID {
+// namedPart is p, or its parent for a BVH end site, whose own name says nothing.
+func (fig *Anatomy) namedPart(p scene.PartID) scene.PartID {
 	if fig.cast.Scene.Parts[p].Kind == scene.Tip && fig.cast.Scene.Parts[p].Parent != scene.NoPart {
 		return fig.cast.Scene.Parts[p].Parent
 	}

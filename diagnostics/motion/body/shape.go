@@ -30,14 +30,14 @@ type shape struct {
 	size  map[scene.PartID]int // bones below and with it
 	// mirror is the other part of a mirror pair.
 	mirror map[scene.PartID]scene.PartID
-	// line is the middle line from the root to the end of the head, on counts
-	// along it, and head is the index in it of the head.
-	line []scene.PartID
-	on   map[scene.PartID]int
-	head int
+	// line is the middle line from the root to the end of the head, lineIndex where
+	// on it a part is, and head the index in it of the head.
+	line      []scene.PartID
+	lineIndex map[scene.PartID]int
+	head      int
 	// limbs are the mirror pairs of limbs along the line.
 	limbs []limbPair
-	looks []map[scene.PartID]r3.Vec // see poses
+	known []map[scene.PartID]r3.Vec // see poses
 	// named are the parts whose names tell what they are.
 	named map[scene.PartID]bool
 }
@@ -64,9 +64,9 @@ func (fig *Anatomy) labelByShape(rest map[scene.PartID]r3.Vec) {
 		s.labelChain()
 		return
 	}
-	s.kindLimbs()
+	s.nameLimbs()
 	s.labelLine()
-	s.labelSide()
+	s.orderSides()
 	for _, l := range s.limbs {
 		s.labelLimbs(l)
 	}
@@ -78,7 +78,7 @@ func (fig *Anatomy) labelByShape(rest map[scene.PartID]r3.Vec) {
 func newShape(fig *Anatomy, rest map[scene.PartID]r3.Vec, up r3.Vec) *shape {
 	s := &shape{fig: fig, rest: rest, up: up, head: -1,
 		bones: map[scene.PartID][]scene.PartID{}, reach: map[scene.PartID]float64{}, size: map[scene.PartID]int{},
-		mirror: map[scene.PartID]scene.PartID{}, on: map[scene.PartID]int{}, named: map[scene.PartID]bool{}}
+		mirror: map[scene.PartID]scene.PartID{}, lineIndex: map[scene.PartID]int{}, named: map[scene.PartID]bool{}}
 	for p, l := range fig.labels {
 		s.named[p] = l.Body != NoBody
 	}
@@ -206,7 +206,7 @@ func (s *shape) labelLine() {
 func (s *shape) labelRest() {
 	for i, p := range s.line {
 		for _, c := range s.bones[p] {
-			_, onLine := s.on[c]
+			_, onLine := s.lineIndex[c]
 			if onLine || s.fig.labels[c].Body != NoBody {
 				continue
 			}

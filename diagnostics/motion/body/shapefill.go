@@ -16,16 +16,16 @@ const leastOpen = 3
 
 // fillByShape labels bones of trunk and limbs whose names say nothing.
 func (fig *Anatomy) fillByShape(rest map[scene.PartID]r3.Vec) {
-	if !fig.halfTold() {
+	if !fig.namesLeaveGaps() {
 		return
 	}
-	seen := &Anatomy{cast: fig.cast, Index: fig.Index, Root: fig.Root, Parts: fig.Parts, Carrier: fig.Carrier,
+	byShape := &Anatomy{cast: fig.cast, Index: fig.Index, Root: fig.Root, Parts: fig.Parts, Carrier: fig.Carrier,
 		Size: fig.Size, Unit: fig.Unit, labels: make(map[scene.PartID]Label, len(fig.Parts))}
 	for _, p := range fig.Parts {
-		seen.labels[p] = Label{}
+		byShape.labels[p] = Label{}
 	}
-	seen.labelByShape(rest)
-	if !fig.settle(seen) {
+	byShape.labelByShape(rest)
+	if !fig.sameLimbs(byShape) {
 		return
 	}
 	has := map[Label]bool{} // what names tell of, without the pair
@@ -35,29 +35,29 @@ func (fig *Anatomy) fillByShape(rest map[scene.PartID]r3.Vec) {
 		has[Label{Body: l.Body, Side: l.Side, Place: l.Place}] = true
 	}
 	for _, p := range fig.Parts {
-		if l := seen.labels[p]; fig.labels[p].Body == NoBody && fills(l, has) {
+		if l := byShape.labels[p]; fig.labels[p].Body == NoBody && mayFill(l, has) {
 			fig.labels[p] = l
 		}
 	}
 }
 
-// halfTold reports whether names leave open what moving bones are: several off the
+// namesLeaveGaps reports whether names leave open what moving bones are: several off the
 // limbs, or one on an arm or a leg of which they tell no upper, lower or end bone.
-func (fig *Anatomy) halfTold() bool {
+func (fig *Anatomy) namesLeaveGaps() bool {
 	s := fig.cast
 	off := 0
 	limb := map[scene.PartID]Label{} // what an open bone hangs on
-	told := map[Label]uint8{}        // the places of each limb that names tell of, as bits
+	places := map[Label]uint8{}      // the places of each limb that names tell of, as bits
 	for _, p := range fig.Parts {
 		l := fig.labels[p]
 		if l.Body == Arm || l.Body == Leg {
-			told[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}] |= 1 << l.Place
+			places[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}] |= 1 << l.Place
 		}
 	}
 	gap := func(l Label) bool {
 		const whole = 1<<Upper | 1<<Lower | 1<<End
-		places, ok := told[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}]
-		return ok && places&whole != whole
+		named, ok := places[Label{Body: l.Body, Side: l.Side, Pair: l.Pair}]
+		return ok && named&whole != whole
 	}
 	for _, p := range fig.Parts {
 		l := fig.labels[p]
@@ -69,19 +69,19 @@ func (fig *Anatomy) halfTold() bool {
 		if !s.Moves(p) || !s.isBone(p) {
 			continue
 		}
-		switch on := limb[p]; {
-		case gap(on):
+		switch bearer := limb[p]; {
+		case gap(bearer):
 			return true
-		case !on.inherits():
+		case !bearer.inherits():
 			off++
 		}
 	}
 	return off >= leastOpen
 }
 
-// fills reports whether a label that the shape gives may stand: one of trunk or
+// mayFill reports whether a label that the shape gives may stand: one of trunk or
 // limbs, at no place of a limb, and of no neck and head, that a name tells of.
-func fills(l Label, has map[Label]bool) bool {
+func mayFill(l Label, has map[Label]bool) bool {
 	switch l.Body {
 	case Hips, Chest:
 		return true
@@ -95,17 +95,17 @@ func fills(l Label, has map[Label]bool) bool {
 	return false
 }
 
-// settle compares the limbs in the shape with those that names tell of and turns
+// sameLimbs compares the limbs in the shape with those that names tell of and turns
 // the sides of the shape round where all names say so. It reports whether the two
 // are the same.
-func (fig *Anatomy) settle(shape *Anatomy) bool {
-	told, same, turned := 0, 0, 0
+func (fig *Anatomy) sameLimbs(shape *Anatomy) bool {
+	named, same, turned := 0, 0, 0
 	for _, p := range fig.Parts {
 		a, b := fig.labels[p], shape.labels[p]
 		if !a.Body.limb() || fig.cast.Scene.Parts[p].Kind == scene.Tip {
 			continue
 		}
-		told++
+		named++
 		switch {
 		case a.Body != b.Body:
 		case a.Side == b.Side || a.Side == Middle:
@@ -115,7 +115,7 @@ func (fig *Anatomy) settle(shape *Anatomy) bool {
 		}
 	}
 	// One in ten may differ: a name that is no word for the body, a knuckle.
-	if told < 2 || 10*max(same, turned) < 9*told {
+	if named < 2 || 10*max(same, turned) < 9*named {
 		return false
 	}
 	if turned > same {

@@ -13,33 +13,33 @@ import (
 // poses are the moments at which a figure's stance is looked at: its rest and
 // some frames of the clip.
 func (s *shape) poses() []map[scene.PartID]r3.Vec {
-	if s.looks == nil {
+	if s.known == nil {
 		const frames = 5
-		s.looks = append(s.looks, s.rest)
+		s.known = append(s.known, s.rest)
 		for k := range frames {
-			s.looks = append(s.looks, s.fig.positionsAt(s.fig.cast.Frame(k*max(s.fig.cast.N-1, 0)/(frames-1))))
+			s.known = append(s.known, s.fig.positionsAt(s.fig.cast.Frame(k*max(s.fig.cast.N-1, 0)/(frames-1))))
 		}
 	}
-	return s.looks
+	return s.known
 }
 
 // travel is the direction in which the figure goes, seen in the frame of its
 // rest, or zero when it stays where it is: the mean over the clip of the way
-// of its root between two looks.
+// of its root between two moments.
 func (s *shape) travel() r3.Vec {
-	study := s.fig.cast
-	const looks = 8
+	cast := s.fig.cast
+	const moments = 8
 	var sum r3.Vec
 	way := 0.0
-	for k := range looks {
-		i, j := k*max(study.N-1, 0)/looks, (k+1)*max(study.N-1, 0)/looks
-		a, b := study.WorldAt(s.fig.Root, study.Frame(i)), study.WorldAt(s.fig.Root, study.Frame(j))
+	for k := range moments {
+		i, j := k*max(cast.N-1, 0)/moments, (k+1)*max(cast.N-1, 0)/moments
+		a, b := cast.WorldAt(s.fig.Root, cast.Frame(i)), cast.WorldAt(s.fig.Root, cast.Frame(j))
 		d := s.level(r3.Sub(b.Origin(), a.Origin()))
 		inv := a.Inverse()
 		sum = r3.Add(sum, inv.Vector(d))
 		way += vec.Length(d)
 	}
-	rest := study.WorldAt(s.fig.Root, study.First)
+	rest := cast.WorldAt(s.fig.Root, cast.First)
 	sum = s.level(rest.Vector(sum))
 	if way < s.fig.Size || vec.Length(sum) < 0.5*way {
 		return r3.Vec{}
@@ -98,9 +98,9 @@ func (s *shape) lying() bool {
 	return n > 0 && upright/n < 0.7
 }
 
-// kindLimbs says of each pair of limbs what it is: legs hang to the floor; what
+// nameLimbs says of each pair of limbs what it is: legs hang to the floor; what
 // does not is wings on a trunk that lies, arms on one that stands.
-func (s *shape) kindLimbs() {
+func (s *shape) nameLimbs() {
 	upper := Arm
 	if s.lying() {
 		upper = Wing
@@ -139,8 +139,8 @@ func (s *shape) kindLimbs() {
 	})
 }
 
-// labelSide tells left from right of the limbs and of their order in the pair.
-func (s *shape) labelSide() {
+// orderSides tells left from right of the limbs and of their order in the pair.
+func (s *shape) orderSides() {
 	left := r3.Cross(s.up, s.forward())
 	if vec.Length(left) == 0 {
 		return

@@ -188,7 +188,7 @@ func (s *shape) findLine() {
 	s.line = append(s.line, s.fig.Root)
 	slices.Reverse(s.line)
 	for i, p := range s.line {
-		s.on[p] = i
+		s.lineIndex[p] = i
 	}
 	s.findHead()
 }

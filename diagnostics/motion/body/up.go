@@ -95,7 +95,7 @@ func (s *Cast) standingByShape() (above, below []scene.PartID) {
 			}
 		}
 		rest := fig.restPositions()
-		fig.Size = fig.figureSize(rest)
+		fig.Size = fig.findSize(rest)
 		body := newShape(fig, rest, r3.Vec{})
 		body.findPairs()
 		body.findLine()

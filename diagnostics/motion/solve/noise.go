@@ -33,7 +33,7 @@ func curveNoise(c *scene.Curve) float64 {
 		return 0
 	}
 	n := c.Step / 2
-	if !c.Float32 && spans(c, n) {
+	if !c.Float32 && wideEnough(c, n) {
 		return n
 	}
 	span, most := 0.0, 0.0
@@ -51,9 +51,9 @@ func curveNoise(c *scene.Curve) float64 {
 // noiseShare is the largest share of a channel's range that can be noise.
 const noiseShare = 0.001
 
-// spans reports whether the range of the curve is so wide that noise may be its
+// wideEnough reports whether the range of the curve is so wide that noise may be its
 // share; it looks no further than it must.
-func spans(c *scene.Curve, noise float64) bool {
+func wideEnough(c *scene.Curve, noise float64) bool {
 	for j := range c.Stride {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for i := j; i < c.Numbers(); i += c.Stride {

@@ -13,10 +13,10 @@ type input struct {
 	component int
 	// fallback is what frames without a value take, the op's static value.
 	fallback []float64
-	// whole is true when the curve has a key on every frame of the study and
+	// everyFrame is true when the curve has a key on every frame of the study and
 	// none between them; that of frame index i is key base+i.
-	whole bool
-	base  int
+	everyFrame bool
+	base       int
 }
 
 // opPlan is a transform op made ready for evaluation.
@@ -91,7 +91,7 @@ func (h *Hierarchy) sealPlans(plans []partPlan) {
 			for k := range o.inputs {
 				in := &o.inputs[k]
 				in.fallback = o.value[in.component : in.component+in.curve.Stride]
-				in.base, in.whole = dense.find(in.curve.Times, h.First, h.N)
+				in.base, in.everyFrame = dense.find(in.curve.Times, h.First, h.N)
 			}
 		}
 		p.rigid = rigidPlan(p.ops)

@@ -50,12 +50,12 @@ func (b *rigidBlock) locals(r *rigid, start int, first float64, n int) {
 func (b *rigidBlock) lane(in *rigidInput, value []float64, start int, first float64) (v []float64, step int) {
 	c := in.curve
 	w := c.Stride
-	if in.whole && c.Single == nil {
+	if in.everyFrame && c.Single == nil {
 		at := (in.base + start) * w
 		return c.Values[at+in.offset : at+b.n*w], w
 	}
 	b.samples = resize(b.samples, b.n*w)
-	if in.whole {
+	if in.everyFrame {
 		copyRows(c, in.base+start, b.n, b.samples)
 	} else {
 		SampleCurve(c, first, b.n, value, b.samples)

@@ -34,9 +34,3 @@ func meanOf(x []float64) float64 {
 	}
 	return x[0] + sum/float64(len(x))
 }
-
-// EaseFrames returns the stroke's ease-in and ease-out in frames at the track's
-// rate, not rounded.
-func (t *Track) EaseFrames(s Stroke) (in, out float64) {
-	return s.EaseIn * t.Rate, s.EaseOut * t.Rate
-}

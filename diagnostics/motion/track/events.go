@@ -119,7 +119,7 @@ func (t *Track) turnsOver(a, b, w int) {
 			t.events = append(t.events, Event{Turn, at})
 			best, at = 0, -1
 		}
-		if d < best*(1+alike) {
+		if d < best*(1+rounding) {
 			best, at = d, i
 		}
 	}

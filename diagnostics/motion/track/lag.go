@@ -71,12 +71,12 @@ func BestLag(lead, follow []float64, rate float64) (best Lag, ok bool) {
 // must remain. Both tracks have the same frames and rate. ok is false for a
 // stroke of fewer than four spacings and when nothing correlates.
 func (lead *Track) LagBehind(s Stroke, follow *Track) (best Lag, ok bool) {
-	return bestLag(lead.Rate, lead.Len()-2, func(k int) (float64, bool) { return lead.AlikeAt(s, follow, k) })
+	return bestLag(lead.Rate, lead.Len()-2, func(k int) (float64, bool) { return lead.CorrelationAt(s, follow, k) })
 }
 
-// AlikeAt returns the correlation that LagBehind finds at a lag of k frames; ok
+// CorrelationAt returns the correlation that LagBehind finds at a lag of k frames; ok
 // is false when it is not defined there.
-func (lead *Track) AlikeAt(s Stroke, follow *Track, k int) (r float64, ok bool) {
+func (lead *Track) CorrelationAt(s Stroke, follow *Track, k int) (r float64, ok bool) {
 	a, b := lead.Speed(), follow.Speed()
 	if s.Last-s.First < lagSamples || s.First < 0 || s.Last > len(a) || len(a) != len(b) {
 		return 0, false
@@ -99,7 +99,7 @@ func correlation(a, b []float64) (r float64, ok bool) {
 		ab, aa, bb = ab+x*y, aa+x*x, bb+y*y
 	}
 	// Constant but for rounding: its shape means nothing.
-	tiny := float64(len(a)) * alike * alike
+	tiny := float64(len(a)) * rounding * rounding
 	if aa <= tiny*ma*ma || bb <= tiny*mb*mb {
 		return 0, false
 	}
@@ -118,7 +118,7 @@ func bestLag(rate float64, limit int, at func(k int) (float64, bool)) (best Lag,
 	}
 	reach := int(min(math.Round(lagReach*rate), float64(limit)))
 	try := func(k int) {
-		if r, defined := at(k); defined && r > best.Correlation+alike {
+		if r, defined := at(k); defined && r > best.Correlation+rounding {
 			best, ok = Lag{Frames: k, Correlation: r}, true
 		}
 	}

@@ -29,14 +29,14 @@ func (t *Track) profile() profile {
 		p.spacing = *kept
 	} else {
 		s.spacing = resize(s.spacing, n)
-		t.spacings(s.spacing)
+		t.fillSpacing(s.spacing)
 		p.spacing = s.spacing
 	}
 	if kept := t.speed.Load(); kept != nil {
 		p.speed = *kept
 	} else {
 		s.speed = resize(s.speed, n)
-		t.speeds(s.speed, p.spacing)
+		t.fillSpeed(s.speed, p.spacing)
 		p.speed = s.speed
 	}
 	return p
@@ -44,16 +44,16 @@ func (t *Track) profile() profile {
 
 func (p *profile) giveBack() { scratches.Put(p.borrowed) }
 
-// spacings sets s, of Len()-1 elements, to Spacing. Whether the track moves in
+// fillSpacing sets s, of Len()-1 elements, to Spacing. Whether the track moves in
 // each step falls out on the way, and is kept where Stepping will ask for it.
-func (t *Track) spacings(s []float64) {
-	if t.moves.Load() != nil || t.GivenStep == 1 || t.GivenStep == 2 {
+func (t *Track) fillSpacing(s []float64) {
+	if t.moved.Load() != nil || t.GivenStep == 1 || t.GivenStep == 2 {
 		t.AppendSpacing(s[:0], 0, t.Len()-1, 1)
 		return
 	}
 	moves := newStepSet(len(s))
 	t.measureSteps(moves, s)
-	t.moves.CompareAndSwap(nil, &moves)
+	t.moved.CompareAndSwap(nil, &moves)
 }
 
 func resize[T any](s []T, n int) []T {

@@ -69,7 +69,7 @@ func (t *Track) findLimits(p *profile) MotionLimits {
 // strokes together tile the clip: each spacing belongs to one of them, and
 // neighbours share a frame. A clip of one frame is one rest. A stretch is motion
 // when its speed does not fall below MotionLimits.Leave for 1/24 s and somewhere
-// exceeds Enter for 1/24 s; both ends are judged alike, so that a move played
+// exceeds Enter for 1/24 s; both ends are judged rounding, so that a move played
 // backwards has the same first and last frame. A hitch is no rest.
 //
 // Callers must not write to the result.
@@ -207,7 +207,7 @@ func crossed(v []float64, a, b int, level float64) float64 {
 	if b < len(v) {
 		n += (level-v[b-1])/(v[b]-v[b-1]) - 0.5
 	}
-	return n * (1 + alike)
+	return n * (1 + rounding)
 }
 
 // rises reports whether the speed v[a:b] lies above the limit for at least the
@@ -231,7 +231,7 @@ func (t *Track) trim(moving []bool, spacing []float64, leave float64) {
 	if reach == 0 {
 		return
 	}
-	leave *= 1 - alike // printed decimals may meet it exactly
+	leave *= 1 - rounding // printed decimals may meet it exactly
 	still := func(i int) bool { return spacing[i]*t.Rate < leave }
 	for i := 0; i < len(moving); {
 		if !moving[i] {

@@ -73,12 +73,12 @@ func (t *Track) findSpikes(least float64) []Spike {
 	var out []Spike
 	least = max(least, t.StillLimit())
 	size := func(i int) float64 { return vec.Length(t.residual(i)) }
-	few := least * least * (1 - alike)
+	few := least * least * (1 - rounding)
 	for i := residualReach; i < t.Len()-residualReach; i++ {
 		if i = t.offCubic(i, few); i < 0 {
 			break
 		}
-		if s := size(i); s > least && t.standsOut(i, size) && t.spikes(i) {
+		if s := size(i); s > least && t.standsOut(i, size) && t.spikeShaped(i) {
 			out = append(out, Spike{i, s})
 		}
 	}
@@ -112,8 +112,8 @@ func (t *Track) standsOut(i int, size func(int) float64) bool {
 	return true
 }
 
-// spikes reports whether the residuals around frame i are those of a spike.
-func (t *Track) spikes(i int) bool {
+// spikeShaped reports whether the residuals around frame i are those of a spike.
+func (t *Track) spikeShaped(i int) bool {
 	r := t.residual(i)
 	square := r3.Dot(r, r)
 	for d := -signatureReaches; d <= signatureReaches; d++ {

@@ -18,7 +18,7 @@ const frameOfFilm = 1.0 / 24
 // in the track's unit; its length is Len()-1, or 0 for fewer than two frames.
 // It is computed once; callers must not write to it.
 func (t *Track) Spacing() []float64 {
-	return once(&t.spacing, func() []float64 {
+	return keptColumn(&t.spacing, func() []float64 {
 		if t.Len() < 2 {
 			return nil
 		}
@@ -26,13 +26,13 @@ func (t *Track) Spacing() []float64 {
 	})
 }
 
-// once returns what kept points to, or else makes and keeps it.
-func once(kept *atomic.Pointer[[]float64], make func() []float64) []float64 {
-	p := kept.Load()
+// keptColumn returns the column that is kept, or else finds and keeps it.
+func keptColumn(column *atomic.Pointer[[]float64], find func() []float64) []float64 {
+	p := column.Load()
 	if p == nil {
-		made := make()
-		if p = &made; !kept.CompareAndSwap(nil, p) {
-			p = kept.Load()
+		found := find()
+		if p = &found; !column.CompareAndSwap(nil, p) {
+			p = column.Load()
 		}
 	}
 	return *p
@@ -71,7 +71,7 @@ func (t *Track) AppendSpacing(dst []float64, first, last, step int) []float64 {
 // It is computed once; callers must not write to it. A rate that is not
 // positive gives speeds of 0.
 func (t *Track) Speed() []float64 {
-	return once(&t.speed, func() []float64 {
+	return keptColumn(&t.speed, func() []float64 {
 		if t.Len() < 2 {
 			return nil
 		}
@@ -80,7 +80,7 @@ func (t *Track) Speed() []float64 {
 			v = t.AppendSpacing(v, 0, t.Len()-1, 1) // which need not be kept as well
 		}
 		v = v[:t.Len()-1]
-		t.speeds(v, v)
+		t.fillSpeed(v, v)
 		return v
 	})
 }
@@ -88,8 +88,8 @@ func (t *Track) Speed() []float64 {
 // speedIsSpacing reports whether the speed is the spacing times the rate.
 func (t *Track) speedIsSpacing() bool { return t.speedFrames() <= 1+1e-6 } // but for the digits of the rate
 
-// speeds sets v to Speed; spacing is that of the track where speedIsSpacing.
-func (t *Track) speeds(v, spacing []float64) {
+// fillSpeed sets v to Speed; spacing is that of the track where speedIsSpacing.
+func (t *Track) fillSpeed(v, spacing []float64) {
 	if !(t.Rate > 0) || math.IsInf(t.Rate, 0) {
 		clear(v)
 		return

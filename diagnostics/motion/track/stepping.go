@@ -42,7 +42,7 @@ func (t *Track) Stepping() int {
 			return
 		}
 		n, moves := max(t.Len()-1, 0), t.movedSteps()
-		if t.stepping = 1; moves.all(n) {
+		if t.stepping = 1; moves.allOf(n) {
 			return // as in most bakes
 		}
 		moved := make([]bool, n)

@@ -8,18 +8,18 @@ type stepSet []uint64
 
 func newStepSet(n int) stepSet { return make(stepSet, (n+63)/64) }
 
-// all reports whether something moves in each of n steps.
-func (m stepSet) all(n int) bool {
+// allOf reports whether something moves in each of n steps.
+func (m stepSet) allOf(n int) bool {
 	for i, w := range m {
-		if w != full(n-64*i) {
+		if w != lowest(n-64*i) {
 			return false
 		}
 	}
 	return true
 }
 
-// full has the lowest n bits set, all for n >= 64.
-func full(n int) uint64 {
+// lowest has the lowest n bits set, all for n >= 64.
+func lowest(n int) uint64 {
 	if n >= 64 {
 		return ^uint64(0)
 	}
@@ -32,7 +32,7 @@ func (m stepSet) addTo(moved []bool) {
 		part := moved[64*i : min(64*i+64, len(moved))]
 		switch w {
 		case 0:
-		case full(len(part)):
+		case lowest(len(part)):
 			for j := range part {
 				part[j] = true
 			}
@@ -47,18 +47,18 @@ func (m stepSet) addTo(moved []bool) {
 // movedSteps returns the steps in which the track changes by more than twice its
 // noise; without noise, by more than rounding can. It is computed once.
 func (t *Track) movedSteps() stepSet {
-	if m := t.moves.Load(); m != nil {
+	if m := t.moved.Load(); m != nil {
 		return *m
 	}
 	m := newStepSet(max(t.Len()-1, 0))
 	t.measureSteps(m, nil)
-	t.moves.CompareAndSwap(nil, &m)
+	t.moved.CompareAndSwap(nil, &m)
 	return m
 }
 
 // movesWithin returns element i of movedSteps, without finding the others.
 func (t *Track) movesWithin(i int) uint64 {
-	if m := t.moves.Load(); m != nil {
+	if m := t.moved.Load(); m != nil {
 		return (*m)[i]
 	}
 	limit := t.StillLimit()

@@ -35,7 +35,7 @@ func TestMovedSteps(t *testing.T) {
 					t.Fatalf("%d frames: word %d is %b, want %b", n, i, alone.movesWithin(i), w)
 				}
 			}
-			if got := k.movedSteps().all(len(want)); got != !slices.Contains(want, false) {
+			if got := k.movedSteps().allOf(len(want)); got != !slices.Contains(want, false) {
 				t.Errorf("%v: all move: %v", want, got)
 			}
 			if still := Stillness(n, []*Track{k}); slices.ContainsFunc(still, func(b bool) bool { return b }) != slices.Contains(want, false) {

@@ -18,11 +18,11 @@ func (t *Track) cutStrokes(v []float64, p *profile, a, b int, enter float64) {
 	first := a
 	for _, w := range own.valleys {
 		if f := w.frame(v); f > first && f < b {
-			own.strokes = append(own.strokes, t.measure(p, first, f, first == a, false))
+			own.strokes = append(own.strokes, t.strokeBetween(p, first, f, first == a, false))
 			first = f
 		}
 	}
-	own.strokes = append(own.strokes, t.measure(p, first, b, first == a, true))
+	own.strokes = append(own.strokes, t.strokeBetween(p, first, b, first == a, true))
 }
 
 // Measure returns the stroke from frame index first to last, first < last, as
@@ -33,18 +33,18 @@ func (t *Track) Measure(first, last int) Stroke {
 	if first >= last {
 		return Stroke{First: first, Last: first, Peak: first}
 	}
-	return t.measure(&profile{spacing: t.Spacing(), speed: t.Speed()}, first, last, true, true)
+	return t.strokeBetween(&profile{spacing: t.Spacing(), speed: t.Speed()}, first, last, true, true)
 }
 
-func (t *Track) measure(p *profile, first, last int, fromRest, toRest bool) Stroke {
+func (t *Track) strokeBetween(p *profile, first, last int, fromRest, toRest bool) Stroke {
 	k := Stroke{First: first, Last: last, FromRest: fromRest, ToRest: toRest, Peak: first}
 	v := p.speed[first:last]
 	s := p.spacing[first:last][:len(v)]
-	length, higher := 0.0, v[0]*(1+alike)
+	length, higher := 0.0, v[0]*(1+rounding)
 	for i, x := range v {
 		length += s[i]
 		if x > higher {
-			k.Peak, higher = first+i, x*(1+alike)
+			k.Peak, higher = first+i, x*(1+rounding)
 		}
 	}
 	k.Length, k.PeakSpeed = length, v[k.Peak-first]
@@ -77,4 +77,10 @@ func eases(v []float64, level float64) (in, out float64) {
 		out = float64(len(v)-j) - 0.5 - (v[j]-level)/(v[j]-v[j+1])
 	}
 	return in, out
+}
+
+// EaseFrames returns the stroke's ease-in and ease-out in frames at the track's
+// rate, not rounded.
+func (t *Track) EaseFrames(s Stroke) (in, out float64) {
+	return s.EaseIn * t.Rate, s.EaseOut * t.Rate
 }

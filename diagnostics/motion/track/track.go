@@ -65,7 +65,7 @@ type Track struct {
 	// Stepping find out.
 	GivenStep int
 
-	moves        atomic.Pointer[stepSet] // in which it moves, once asked for
+	moved        atomic.Pointer[stepSet] // in which it moves, once asked for
 	steppingOnce sync.Once
 	stepping     int
 	spacing      atomic.Pointer[[]float64] // Spacing and Speed, once asked for

@@ -1,12 +1,12 @@
 package track
 
 // valley is a local minimum of a speed profile between two peaks: its lowest
-// elements, first to last, all alike.
+// elements, first to last, all rounding.
 type valley struct{ first, last int }
 
-// alike is the relative difference below which two speeds are the same: the
+// rounding is the relative difference below which two speeds are the same: the
 // rounding of a hierarchy, which must not decide between neighbouring frames.
-const alike = 1e-9
+const rounding = 1e-9
 
 // appendValleys appends to dst the minima of v[a:b] that lie below share of the
 // peaks on both sides, where both peaks exceed least. Between two such minima
@@ -33,7 +33,7 @@ func appendValleys(dst []valley, v []float64, a, b int, share, least float64) []
 		}
 		// Down to the lowest, and up to where that is below a share again.
 		low, at := v[i], valley{i, i}
-		below, above := low*(1-alike), low*(1+alike)
+		below, above := low*(1-rounding), low*(1+rounding)
 		for i++; ; i++ {
 			if i == len(v) {
 				return dst
@@ -41,7 +41,7 @@ func appendValleys(dst []valley, v []float64, a, b int, share, least float64) []
 			x := v[i]
 			if x < below {
 				low, at = x, valley{i, i}
-				below, above = low*(1-alike), low*(1+alike)
+				below, above = low*(1-rounding), low*(1+rounding)
 			} else if share*x > low && x > least {
 				break
 			} else if x <= above && at.last == i-1 {
@@ -62,7 +62,7 @@ func (w valley) frame(v []float64) int {
 	if w.last > m {
 		return (m + w.last + 1) / 2
 	}
-	if m > 0 && m+1 < len(v) && v[m+1] < v[m-1]*(1-alike) {
+	if m > 0 && m+1 < len(v) && v[m+1] < v[m-1]*(1-rounding) {
 		return m + 1
 	}
 	return m

@@ -1,4 +1,4 @@
-package motion_test
+package solve_test
 
 import (
 	"fmt"

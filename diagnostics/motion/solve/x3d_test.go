@@ -1,4 +1,4 @@
-package motion_test
+package solve_test
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -72,13 +72,25 @@ func turn(v r3.Vec, axisAngle [4]float64, sign float64) r3.Vec {
 
 func near(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) <= exact }
 
-func studyX3D(t *testing.T, src string) *motion.Study {
+func readX3D(t *testing.T, src string) *solve.Hierarchy {
 	t.Helper()
 	sc := parse.Parse("formula.x3dv", []byte("#X3D V3.3 utf8\n"+src), scene.ReadOptions{})
 	for _, p := range sc.Problems {
 		t.Fatalf("%s: %s", p.Kind, p.Message)
 	}
-	return motion.New(sc, motion.Options{})
+	return solve.New(sc)
+}
+
+// called finds the part with the given name.
+func called(t *testing.T, sc *scene.Scene, name string) scene.PartID {
+	t.Helper()
+	for i := range sc.Parts {
+		if sc.Parts[i].Name == name {
+			return scene.PartID(i)
+		}
+	}
+	t.Fatalf("no part is called %s", name)
+	return scene.NoPart
 }
 
 // TestX3DTransform holds three Transforms in each other against the formula of
@@ -87,9 +99,9 @@ func TestX3DTransform(t *testing.T) {
 	r := rand.New(rand.NewPCG(19775, 1))
 	for range 50 {
 		outer, middle, inner := randomPlacement(r), randomPlacement(r), randomPlacement(r)
-		s := studyX3D(t, fmt.Sprintf("Transform { %s children Transform { %s children DEF Hook Transform { %s } } }",
+		s := readX3D(t, fmt.Sprintf("Transform { %s children Transform { %s children DEF Hook Transform { %s } } }",
 			outer.fields(), middle.fields(), inner.fields()))
-		hook := suffix(t, s.Scene, "Hook")
+		hook := called(t, s.Scene, "Hook")
 		for range 4 {
 			p := r3.Vec{X: r.Float64(), Y: r.Float64(), Z: r.Float64()}
 			world := s.WorldAt(hook, 0)
@@ -106,7 +118,7 @@ func TestX3DFigure(t *testing.T) {
 	r := rand.New(rand.NewPCG(19774, 1))
 	for range 50 {
 		root, arm, tip := randomPlacement(r), randomPlacement(r), randomPlacement(r)
-		s := studyX3D(t, fmt.Sprintf(`HAnimHumanoid { skeleton DEF root HAnimJoint { %s children DEF arm HAnimJoint { %s children [
+		s := readX3D(t, fmt.Sprintf(`HAnimHumanoid { skeleton DEF root HAnimJoint { %s children DEF arm HAnimJoint { %s children [
 			HAnimSegment { name "hand" children DEF bag Transform { %s } }
 			DEF tip HAnimSite { %s } ] } } }`, root.fields(), arm.fields(), tip.fields(), tip.fields()))
 		point := func(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
@@ -118,7 +130,7 @@ func TestX3DFigure(t *testing.T) {
 			// A segment has no place of its own: it stands where its joint does.
 			"hand": root.place(arm.place(point(arm.center))),
 		} {
-			if got := s.WorldPosition(suffix(t, s.Scene, name), 0); !near(got, want) {
+			if got := s.WorldPosition(called(t, s.Scene, name), 0); !near(got, want) {
 				t.Fatalf("%s is at %v, want %v", name, got, want)
 			}
 		}
@@ -128,13 +140,13 @@ func TestX3DFigure(t *testing.T) {
 // TestX3DInterpolation: positions run straight and turns at even speed on the
 // shorter way (ISO/IEC 19775-1, 19.4), key times the cycle being the time.
 func TestX3DInterpolation(t *testing.T) {
-	s := studyX3D(t, `DEF Hook Transform { center 0 1 0 }
+	s := readX3D(t, `DEF Hook Transform { center 0 1 0 }
 		DEF Clock TimeSensor { cycleInterval 2 }
 		DEF Move PositionInterpolator { key [ 0 0.25 1 ] keyValue [ 0 0 0, 1 2 4, 4 2 0 ] }
 		DEF Turn OrientationInterpolator { key [ 0 0.5 1 ] keyValue [ 0 0 1 0.2, 0 0 1 2.2, 0 0 1 6.1 ] }
 		ROUTE Clock.fraction_changed TO Move.set_fraction ROUTE Move.value_changed TO Hook.translation
 		ROUTE Clock.fraction_changed TO Turn.set_fraction ROUTE Turn.value_changed TO Hook.rotation`)
-	hook := suffix(t, s.Scene, "Hook")
+	hook := called(t, s.Scene, "Hook")
 	for frame := 0.0; frame <= 48; frame += 1.5 {
 		key := frame / 48
 		move := [3]float64{4 * key, 8 * key, 16 * key}

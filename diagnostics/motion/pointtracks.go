@@ -23,7 +23,7 @@ type pointJob struct {
 // the others only where it may have.
 func (s *Study) solvePoints() {
 	world := map[trackKey]*track.Track{}
-	same := s.before != nil && s.before.world != nil && s.sameSizes()
+	same := s.earlier != nil && s.earlier.world != nil && s.sameSizes()
 	var jobs []*pointJob
 	for _, fig := range s.Figures() {
 		for i, pt := range fig.Points {
@@ -39,7 +39,7 @@ func (s *Study) solvePoints() {
 	jobs = slices.DeleteFunc(jobs, func(j *pointJob) bool { return j.kept })
 	from, to := 0, s.N-1
 	if len(jobs) > 0 && jobs[0].patched {
-		from, to = s.before.from, s.before.to
+		from, to = s.earlier.from, s.earlier.to
 	}
 	s.runJobs(jobs, from, to)
 	for _, j := range jobs {
@@ -60,7 +60,7 @@ func (s *Study) solvePoints() {
 
 // untouched reports whether neither the point's chain nor its carrier changed.
 func (s *Study) untouched(j *pointJob) bool {
-	return s.before.cleanChain(s, j.pt.Part) && (j.fig.Carrier == scene.NoPart || s.before.cleanChain(s, j.fig.Carrier))
+	return s.earlier.sameChain(s, j.pt.Part) && (j.fig.Carrier == scene.NoPart || s.earlier.sameChain(s, j.fig.Carrier))
 }
 
 // pointJob makes the tracks of one point: empty ones, or with the columns of an
@@ -73,11 +73,11 @@ func (s *Study) pointJob(fig *Figure, i int, pt body.Point, same bool) *pointJob
 	}
 	j.kept = same && s.untouched(j)
 	// The first frame is the tracks' origin: a change there moves everything.
-	j.patched = same && !j.kept && s.before.from > 0
+	j.patched = same && !j.kept && s.earlier.from > 0
 	for k := range kinds {
 		var old *track.Track
 		if same {
-			old = s.before.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}]
+			old = s.earlier.world[trackKey{scene.PartID(fig.Index), scene.ChannelID(i), trackKind(k)}]
 		}
 		if j.kept {
 			j.tracks[k] = old
@@ -165,7 +165,7 @@ func (j *pointJob) record(start int, worlds, back []solve.Affine) {
 // of the parts it solves, since their turns are at hand there. Done is to be
 // called behind the last frame.
 func (s *Study) recordTurns(v *solve.Solver) (done func()) {
-	if s.before != nil {
+	if s.earlier != nil {
 		return func() {} // after an edit few parts are solved, and not all frames
 	}
 	turns := make([]*solve.TurnRecorder, len(s.Scene.Parts))

@@ -49,10 +49,10 @@ func (fig *Anatomy) positions(t float64, local func(scene.PartID) solve.Affine) 
 	return at
 }
 
-// figureSize is the longest path along bones between two tips of the figure at
+// findSize is the longest path along bones between two tips of the figure at
 // rest, in scene units; for a lone transform the diagonal of the box of its own
 // path; for a picture track the height of the picture.
-func (fig *Anatomy) figureSize(rest map[scene.PartID]r3.Vec) float64 {
+func (fig *Anatomy) findSize(rest map[scene.PartID]r3.Vec) float64 {
 	s := fig.cast
 	depth := make(map[scene.PartID]float64, len(fig.Parts))
 	best := 0.0
@@ -96,25 +96,4 @@ func (fig *Anatomy) pathBox() float64 {
 		return d
 	}
 	return 1
-}
-
-// complete fills what a figure knows about itself.
-func (fig *Anatomy) complete() {
-	s := fig.cast
-	fig.Unit = s.Scene.MetersPerUnit
-	fig.Carrier = s.carrierOf(fig.Root)
-	if fig.Carrier == scene.NoPart {
-		for p := s.Scene.Parts[fig.Root].Parent; p != scene.NoPart; p = s.Scene.Parts[p].Parent {
-			if s.Moves(p) {
-				fig.Carrier = p
-				break
-			}
-		}
-	}
-	rest := fig.restPositions()
-	fig.Size = fig.figureSize(rest)
-	fig.label(rest)
-	fig.group()
-	fig.findPoints(rest)
-	fig.configuredPoints()
 }

@@ -1,4 +1,4 @@
-package motion_test
+package solve_test
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -32,7 +32,7 @@ def Xform "crate"
 		for _, p := range sc.Problems {
 			t.Fatalf("%s: %s", p.Kind, p.Message)
 		}
-		s := motion.New(sc, motion.Options{})
+		s := solve.New(sc)
 		for frame := 0.0; frame <= 24; frame += 3 {
 			share := frame / 24
 			angles := map[byte]float64{'X': 10 + 40*share, 'Y': 20 - 40*share, 'Z': 30 + 45*share}
@@ -42,7 +42,7 @@ def Xform "crate"
 				a := axes[name]
 				want = turn(want, [4]float64{a[0], a[1], a[2], angles[name] * math.Pi / 180}, 1)
 			}
-			world := s.WorldAt(suffix(t, sc, "crate"), frame)
+			world := s.WorldAt(called(t, sc, "crate"), frame)
 			if got := world.Point(p); !near(got, want) {
 				t.Errorf("rotate%s at frame %g: %v, want %v", order, frame, got, want)
 			}
