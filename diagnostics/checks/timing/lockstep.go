@@ -87,7 +87,7 @@ func stiffest(c *kit.Context, fig *motion.Figure, chain body.Chain) (note.Note, 
 		if k.Length < least || !s.Judged(k.First, k.Last) {
 			continue
 		}
-		if r, ok := root.AlikeAt(k, t.track, 0); !ok || r < lockstepCorrelation.In(c) {
+		if r, ok := root.CorrelationAt(k, t.track, 0); !ok || r < lockstepCorrelation.In(c) {
 			continue // almost every stroke ends here
 		}
 		path := tipPath(c, chain, t, k)
