@@ -9,6 +9,7 @@ import (
 type unit struct {
 	times float64 // what to multiply a value with
 	name  string  // what stands behind the number
+	short string  // the same where the rest is said elsewhere
 	whole float64 // from where on the number has no decimal
 }
 
@@ -21,10 +22,10 @@ const (
 
 // units by the names that note.Measure has, those a second aside.
 var units = map[string]unit{
-	"figure":   {100, " % of figure size", wholePercent},
-	"range":    {100, " % of its range", wholePercent},
-	"pictures": {100, " % of picture height", wholePercent},
-	"degrees":  {1, " degrees", wholeDegrees},
+	"figure":   {100, " % of figure size", " %", wholePercent},
+	"range":    {100, " % of its range", " %", wholePercent},
+	"pictures": {100, " % of picture height", " %", wholePercent},
+	"degrees":  {1, " degrees", "°", wholeDegrees},
 }
 
 const aSecond = "/s"
@@ -97,15 +98,31 @@ func Amount(unit string, v float64) string {
 	if !ok {
 		return Ratio(v)
 	}
-	v *= u.times
-	n := decimal(v, decimalsOf(v, u.whole))
-	if n == "0" && v != 0 {
-		return "under 0.1" + u.name
-	}
+	n := u.number(v)
 	if n == "1" && strings.HasPrefix(u.name, " degrees") {
 		return "1 degree" + u.name[len(" degrees"):]
 	}
 	return n + u.name
+}
+
+// number writes an amount without its unit.
+func (u *unit) number(v float64) string {
+	v *= u.times
+	n := decimal(v, decimalsOf(v, u.whole))
+	if n == "0" && v != 0 {
+		return "under 0.1"
+	}
+	return n
+}
+
+// Short writes an amount where the rest of its unit is said elsewhere: "2.1 %",
+// "12.5°".
+func Short(unit string, v float64) string {
+	u, ok := unitOf(unit)
+	if !ok {
+		return Amount(unit, v)
+	}
+	return u.number(v) + u.short
 }
 
 // decimalsOf is 1 below whole and 0 from there, by what is written: 9.97 is 10.
