@@ -120,8 +120,8 @@ func Point(x, y, z float64) string {
 // Stable returns a number for programs with six digits that count, so that reports do
 // not differ between machines by its last bits; 0 for what is no finite number.
 func Stable(v float64) float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0 // and never -0
 	}
 	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
 	if err != nil {

@@ -68,6 +68,10 @@ func TestAmount(t *testing.T) {
 		{Amount("ratio", 0.1), "0.10"},
 		{Amount("share", 0.08), "8 %"},
 		{Amount("m", 1.75), "1.75 m"},
+		{Short("pictures", 0.023), "2.3 %"},
+		{Short("degrees", 12.5), "12.5°"},
+		{Short("figure", 0.0001), "under 0.1 %"},
+		{Short("ratio", 0.1), "0.10"},
 		{UnitName("figure"), "% of figure size"},
 		{UnitName("degrees/s"), "degrees a second"},
 		{UnitName("ratio"), ""},
@@ -97,12 +101,14 @@ func TestChange(t *testing.T) {
 		{Change("figure/s", 1.01, 0.84), "101 -> 84 % of figure size a second"},
 		{Change("figure", 0.04, 0.081), "4.0 -> 8.1 % of figure size"},
 		{Change("figure", 0.04, 0.23), "4 -> 23 % of figure size"},
-		{Change("degrees", 12.5, 9), "12.5 -> 9.0 degrees"},
-		{Change("degrees", 120, 9), "120 -> 9 degrees"},
+		{Change("degrees", 12.5, 9), "13 -> 9 degrees"}, // a change of two digits
+		{Change("degrees", 8, 9.97), "8 -> 10 degrees"},
+		{Change("degrees/s", 36.9, 37.4), "36.9 -> 37.4 degrees a second"}, // 37 -> 37 would say nothing
 		{Change("ratio", 0.1, 0.142), "0.10 -> 0.14"},
 		{Change("share", 0.5, 0.37), "50 -> 37 %"},
 		{Change("frames", 1, 5.2), "1 -> 5 frames"},
-		{Change("frames", 2.6, 3.4), "2.6 -> 3.4 frames"}, // 3 -> 3 would say nothing
+		{Change("frames", 2.6, 3.4), "2.6 -> 3.4 frames"},
+		{Change("frames", 3, 3), "3 -> 3 frames"},
 		{Change("count", 3, 1), "3 -> 1"},
 		{Change("s", 0.5, 1.25), "0.50 -> 1.25 s"},
 		{Change("s", 1.5, 2), "1.5 -> 2.0 s"},
