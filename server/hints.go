@@ -8,7 +8,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
-	"curvelint/diagnostics/motion"
+
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"

@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
@@ -44,8 +45,8 @@ func valueText(c *scene.Channel, k *facts.Key, component int) string {
 // trackLines writes the place of a key on its i-th track.
 func trackLines(s *motion.Study, k *facts.Key, i int) []string {
 	o := &k.Tracks[i]
-	name := map[motion.Quality]string{motion.Rotation: "turns", motion.Position: "shifts", motion.Value: "changes"}[o.Track.Quality]
-	if i > 0 || o.Track.Space == motion.World {
+	name := map[track.Quality]string{track.Rotation: "turns", track.Position: "shifts", track.Value: "changes"}[o.Track.Quality]
+	if i > 0 || o.Track.Space == track.World {
 		name = "in space, the " + o.Track.Name + " travels"
 	}
 	text := name + " " + spacings(facts.UnitOf(o.Track), o.Before, o.After)
@@ -88,7 +89,7 @@ func spacings(unit string, before, after float64) string {
 func moveText(s *motion.Study, m *facts.Move) string {
 	text := fmt.Sprintf("%s: %s, peak at frame %s, %s, %s", frames(s, m.First, m.Last), words.Amount(facts.UnitOf(m.Track), m.Length),
 		words.Frame(s.Frame(m.Peak)), words.Leaves(m.Leave), words.Arrives(m.Arrive))
-	if m.Track.Quality == motion.Position {
+	if m.Track.Quality == track.Position {
 		text += ", arc depth " + words.Ratio(m.ArcDepth)
 	}
 	return text

@@ -44,13 +44,13 @@ func newMove(t *track.Track, k track.Stroke) Move {
 
 // UnitOf returns the unit of a track's lengths, by its name in note.Measure and in
 // package words.
-func UnitOf(t *motion.Track) string {
+func UnitOf(t *track.Track) string {
 	switch {
-	case t.Space == motion.Screen:
+	case t.Space == track.Screen:
 		return "pictures"
-	case t.Quality == motion.Rotation:
+	case t.Quality == track.Rotation:
 		return "degrees"
-	case t.Quality == motion.Value:
+	case t.Quality == track.Value:
 		return "range"
 	}
 	return "figure"

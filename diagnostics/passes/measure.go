@@ -82,7 +82,7 @@ func energy(t *track.Track, first, last int) (at [3]float64) {
 
 // middleContrast returns how unequal the spacings in the middle half of a stroke are,
 // NaN for fewer than three.
-func middleContrast(t *motion.Track, first, last int) float64 {
+func middleContrast(t *track.Track, first, last int) float64 {
 	n := last - first
 	s := t.AppendSpacing(nil, first+n/4, last-n/4, t.StepFrames(t.Stepping()))
 	if len(s) < 3 {
