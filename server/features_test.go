@@ -7,7 +7,6 @@ import (
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
-
 )
 
 // withTokens makes a client that takes semantic tokens.

@@ -14,6 +14,7 @@ import (
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/passes/write"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -110,7 +111,7 @@ func (o *compareOptions) validate() error {
 		o.limits.Match = g.Match
 	}
 	if o.fps < 0 || o.fps > 1000 || o.fps != o.fps {
-		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %g", o.fps)
+		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %s", words.Number(o.fps))
 	}
 	var err error
 	o.bar, err = parseBar(o.failOn)

@@ -215,8 +215,11 @@ func TestNumbers(t *testing.T) {
 		{Number(0.000001), "0.000001"},
 		{Number(4e14), "400000000000000"},
 		{Number(1e300), "1e+300"},
-		{Number(math.NaN()), "unknown"},
-		{Number(math.Inf(-1)), "infinite"},
+		{Number(math.NaN()), "nan"}, // as the file has it
+		{Number(math.Inf(-1)), "-inf"},
+		{Number(math.Inf(1)), "inf"},
+		{Frame(math.NaN()), "unknown"},
+		{Frame(math.Inf(1)), "infinite"},
 		{Value(12.3456789), "12.346"},
 		{Value(0.0000123456), "0.000012346"},
 		{Value(123456.7), "123457"},
