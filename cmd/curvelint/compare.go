@@ -33,9 +33,9 @@ type compareOptions struct {
 const compareLong = `Compare holds two passes of one shot against each other and says what changed, what
 the audience sees most first: whether everything or a beat arrives sooner or later;
 notes that are fixed, remaining and new; who leads; holds; and for each stroke its
-timing, eases, peak speed, arc depth, travel, evenness, reversals, lag and
-breakdown, what they were and what they became. What is the same within noise is
-not spoken of.
+timing, over how many frames it leaves and arrives, peak speed, arc depth, travel,
+spacing contrast, reversals, lag and breakdown, what they were and what they
+became. What is the same within noise is not spoken of.
 
 Parts are matched by path, else by name and place, also between formats; strokes
 by their motion, so that one that comes two frames sooner is the same stroke.
