@@ -12,6 +12,7 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )

@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
@@ -49,7 +50,7 @@ type spacings struct {
 	way []float64 // in the unit shown
 }
 
-func spacingsOf(s *motion.Study, t *motion.Track, r clip, step int) spacings {
+func spacingsOf(s *motion.Study, t *track.Track, r clip, step int) spacings {
 	times := words.Times(facts.UnitOf(t))
 	var out spacings
 	for i := r.first; ; i += step {

@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )

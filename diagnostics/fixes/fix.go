@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"curvelint/diagnostics/motion"
-	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"

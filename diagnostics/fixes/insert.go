@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
