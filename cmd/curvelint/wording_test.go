@@ -32,7 +32,6 @@ var numberWriters = map[string]string{
 // each with why.
 var ownWords = map[string]string{
 	"diagnostics/checks/": "the names of settings and measures follow",
-	"README.md":           "the name of a setting follows",
 }
 
 // listed returns the entry of a list that a file falls under.
