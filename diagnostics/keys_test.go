@@ -108,7 +108,7 @@ func TestEveryKeyWorks(t *testing.T) {
 	}
 	run := func(toml string) *diagnostics.Result {
 		cfg := parsed(t, toml)
-		return diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil), cfg)
+		return diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil))
 	}
 	plain := run("")
 	for _, key := range config.Keys() {
@@ -157,7 +157,7 @@ match = "‹*hand_tips*›"
 		`no part matches "*hand_tips*"; correct the pattern or remove it`,
 	}
 	cfg := parsed(t, strings.NewReplacer("‹", "", "›", "").Replace(toml))
-	r := diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", haul(t), cfg, nil), cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("haul.usda", haul(t), cfg, nil))
 	var got []string
 	rest := toml
 	for _, n := range diagnostics.ConfigNotes(cfg, r.Uses) {
@@ -190,7 +190,7 @@ func TestRangesHaveTheEdgesOfTheWhole(t *testing.T) {
 	edges := func(toml string) []string {
 		cfg := parsed(t, toml)
 		var found []string
-		for _, n := range diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil), cfg).Notes {
+		for _, n := range (diagnostics.Judge{Config: cfg}).Scene(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil)).Notes {
 			if n.Check == "hard-start" || n.Check == "hard-stop" || n.Check == "even-spacing" {
 				found = append(found, n.Check+" "+n.Part)
 			}
@@ -216,7 +216,7 @@ func TestValuesBeyondMeasure(t *testing.T) {
 		fmt.Fprintf(&b, "%de300 %de300 %de300 %de300\n", f, f, f, f)
 	}
 	cfg := &config.Config{}
-	r := diagnostics.Run(t.Context(), diagnostics.Read("huge.bvh", []byte(b.String()), cfg, nil), cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("huge.bvh", []byte(b.String()), cfg, nil))
 	for _, n := range r.Notes {
 		if n.Check == "internal" || strings.Contains(n.Message, "Inf") || strings.Contains(n.Message, "NaN") {
 			t.Errorf("%s: %s", n.Check, n.Message)

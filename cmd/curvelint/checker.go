@@ -123,13 +123,7 @@ func (k *checker) parse(path string, raw []byte, found *config.Config) *scene.Sc
 
 // judge studies and judges a scene by a configuration and the flags.
 func (k *checker) judge(ctx context.Context, sc *scene.Scene, found *config.Config) *diagnostics.Result {
-	cfg := k.options.apply(found)
-	study, fault := diagnostics.Study(sc, cfg)
-	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
-	if fault != nil {
-		r.Notes = append(r.Notes, *fault)
-	}
-	return r
+	return diagnostics.Judge{Config: k.options.apply(found), Selection: k.options.selection()}.Scene(ctx, sc)
 }
 
 // judgeEarlier reads and judges an earlier pass: by its own configuration, or by

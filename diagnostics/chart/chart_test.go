@@ -39,7 +39,7 @@ func judge(t testing.TB, name string) (*motion.Study, []note.Note) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := diagnostics.Run(context.Background(), diagnostics.Read(path, raw, c, parse.OpenWithin(demo)), c)
+	r := diagnostics.Judge{Config: c}.Scene(context.Background(), diagnostics.Read(path, raw, c, parse.OpenWithin(demo)))
 	return r.Study, r.Notes
 }
 

@@ -44,11 +44,11 @@ type pass struct {
 
 func read(t *testing.T, name string, text []byte, cfg *config.Config) pass {
 	t.Helper()
-	s, fault := diagnostics.Study(diagnostics.Read(name, text, cfg, nil), cfg)
+	s, fault := diagnostics.Judge{Config: cfg}.Study(diagnostics.Read(name, text, cfg, nil))
 	if fault != nil || s.N == 0 {
 		t.Fatalf("%s: %d frames, %v", name, s.N, fault)
 	}
-	return pass{s, diagnostics.Judge(t.Context(), s, cfg, diagnostics.Selection{}).Notes}
+	return pass{s, diagnostics.Judge{Config: cfg, Selection: diagnostics.Selection{}}.Notes(t.Context(), s).Notes}
 }
 
 // shot reads a file of the demo.

@@ -179,7 +179,7 @@ func TestSummaryOfMany(t *testing.T) {
 func TestOfResultAndConfig(t *testing.T) {
 	sc := &scene.Scene{Format: "bvh", Files: files[1:], Rate: 30, First: 0, Last: -1, DefaultCamera: scene.NoPart}
 	cfg := config.Parse("curvelint.toml", []byte("\nfsp = 1\n"), diagnostics.Schema())
-	r := diagnostics.Run(t.Context(), sc, cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), sc)
 	f := OfResult(r, r.Notes)
 	if f.Path != "deck layer.usda" || f.Format != "bvh" || f.FPS != 30 || f.Frames != nil || f.Notes == nil {
 		t.Errorf("%+v", f)

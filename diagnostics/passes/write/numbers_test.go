@@ -62,7 +62,7 @@ func TestNumbersAreNumbers(t *testing.T) {
 	cfg := &config.Config{}
 	results := map[string]*diagnostics.Result{}
 	for name, text := range scenes {
-		results[name] = diagnostics.Run(t.Context(), diagnostics.Read(name+".bvh", text, cfg, nil), cfg)
+		results[name] = diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read(name+".bvh", text, cfg, nil))
 	}
 	for before, a := range results {
 		for after, b := range results {
