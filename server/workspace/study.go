@@ -76,7 +76,7 @@ func (s *Session) Read(ctx context.Context, d *Doc) (*Read, error) {
 	if d.IsConfig() {
 		return nil, fmt.Errorf("%s is a configuration, not a scene", d.Path)
 	}
-	return d.read.get(ctx, s.lifetime, func(ctx context.Context) (*Read, error) {
+	return d.read.get(ctx, s.lifetime, "reading "+d.Path, func(ctx context.Context) (*Read, error) {
 		if err := s.enter(ctx); err != nil {
 			return nil, err
 		}
@@ -91,7 +91,7 @@ func (s *Session) Read(ctx context.Context, d *Doc) (*Read, error) {
 
 // Shot returns the study of a text and the notes on it, made once.
 func (s *Session) Shot(ctx context.Context, d *Doc) (*Shot, error) {
-	return d.shot.get(ctx, s.lifetime, func(ctx context.Context) (*Shot, error) {
+	return d.shot.get(ctx, s.lifetime, "the study of "+d.Path, func(ctx context.Context) (*Shot, error) {
 		r, err := s.Read(ctx, d)
 		if err != nil {
 			return nil, err
@@ -118,11 +118,18 @@ func (s *Session) leave() { <-s.slots }
 
 // readText reads a text: what an edit touched if that is possible, else all.
 func (s *Session) readText(d *Doc) *Read {
-	if r := s.reread(d); r != nil {
+	r, fault := s.reread(d)
+	if r != nil {
 		return r
 	}
 	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d)))
-	return newRead(d, raw)
+	r = newRead(d, raw)
+	if fault != nil {
+		told := *r.Scene // the next edit starts from raw, which has no fault
+		told.Problems = append(slices.Clip(told.Problems), *fault)
+		r.Scene, r.Lookup.Scene = &told, &told
+	}
+	return r
 }
 
 // newRead returns the reading of a text whose scene is raw.
@@ -131,27 +138,31 @@ func newRead(d *Doc, raw *scene.Scene) *Read {
 	return &Read{Doc: d, raw: raw, Scene: sc, Lookup: NewLookup(sc, d.Index)}
 }
 
-// reread reads only what differs from the earlier version; nil if it cannot.
-func (s *Session) reread(d *Doc) *Read {
+// rereadScene is what re-reads; tests put in one that fails.
+var rereadScene = parse.Reread
+
+// reread reads only what differs from the earlier version; nil if it cannot, with
+// what failed if that is why.
+func (s *Session) reread(d *Doc) (r *Read, fault *scene.Problem) {
 	base := d.previous()
 	if base == nil {
-		return nil
+		return nil, nil
 	}
 	old, ok := base.read.peek()
 	if !ok || base.Config != d.Config {
-		return nil
+		return nil, nil
 	}
-	re, ok := parse.Reread(old.raw, d.since(old.Doc))
+	re, ok := rereadScene(old.raw, d.since(old.Doc))
 	if !ok {
-		return nil
+		return nil, re.Fault
 	}
-	r := newRead(d, re.Scene)
+	r = newRead(d, re.Scene)
 	if shot, ok := base.shot.peek(); ok {
 		r.from = start{shot, re.Changed, re.Parts}
 	} else if from := old.origin(); from.shot != nil {
 		r.from = start{from.shot, union(from.changed, re.Changed), union(from.parts, re.Parts)}
 	}
-	return r
+	return r, nil
 }
 
 func union[ID scene.ChannelID | scene.PartID](a, b []ID) []ID {
@@ -175,6 +186,10 @@ func (s *Session) study(ctx context.Context, r *Read) (*Shot, error) {
 	}
 	elapsed := r.elapsed + time.Since(began)
 	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw, Lookup: r.Lookup}
+	if res.Study.Scene != r.Scene { // the study failed: there is nothing to say of any part
+		read.Scene = res.Study.Scene
+		read.Lookup = NewLookup(read.Scene, r.Doc.Index)
+	}
 	shot := &Shot{Read: read, Result: res, Elapsed: elapsed}
 	r.settle(shot)
 	return shot, nil
