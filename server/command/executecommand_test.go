@@ -1,4 +1,4 @@
-package server
+package command_test
 
 import (
 	"encoding/json"
@@ -9,31 +9,21 @@ import (
 	"testing"
 	"time"
 
+	"curvelint/cmd/lab/editor"
+	"curvelint/server/command"
+	"curvelint/server/show"
+	"curvelint/server/wire"
+
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 )
 
-// withBrowser makes a client that shows documents and addresses.
-func withBrowser(p *protocol.InitializeParams) {
-	p.Capabilities.Window = &protocol.WindowClientCapabilities{ShowDocument: &protocol.ShowDocumentClientCapabilities{Support: true}}
-}
-
-// execute executes a command and reads its result.
-func execute[T any](e *editor, command string, argument any) (result T) {
-	e.t.Helper()
-	raw, err := json.Marshal(argument)
-	if err != nil {
-		e.t.Fatal(err)
-	}
-	answer, err := e.server.ExecuteCommand(e.t.Context(), &protocol.ExecuteCommandParams{Command: command, Arguments: []protocol.LSPAny{raw}})
-	if err != nil {
-		e.t.Fatalf("%s %s: %v", command, raw, err)
-	}
-	if err := json.Unmarshal(answer, &result); err != nil {
-		e.t.Fatalf("%s %s: %v in %s", command, raw, err, answer)
-	}
-	return result
-}
+// What the commands give back.
+type (
+	charted  struct{ Title, SVG, Address string }
+	compared struct{ Title, Text string }
+	paged    struct{ Address string }
+)
 
 // fetched asks for an address as a browser does, calling the server host where
 // that is not "".
@@ -61,22 +51,22 @@ func fetched(t *testing.T, address, host string) (status int, kind, body string)
 // TestChartAndPage looks at a chart and at the page in a browser, from every note
 // of the demo; nothing answers once the session is over.
 func TestChartAndPage(t *testing.T) {
-	e, u, text := opened(t, "deckhand_spline.usda", withBrowser)
-	shot, err := e.inside.sceneOf(t.Context(), u)
+	e, u, text := editor.Opened(t, "deckhand_spline.usda", editor.WithBrowser)
+	shot, err := e.Inside.OpenShot(t.Context(), u)
 	for err != nil { // the text is on its way
 		time.Sleep(10 * time.Millisecond)
-		shot, err = e.inside.sceneOf(t.Context(), u)
+		shot, err = e.Inside.OpenShot(t.Context(), u)
 	}
 	kinds := map[string]bool{}
 	var last charted
 	for i := range shot.Notes {
-		a, ok := chartFor(shot, &shot.Notes[i])
+		a, ok := show.ChartFor(shot.Study, u, &shot.Notes[i])
 		if !ok {
 			t.Errorf("no chart for %s", shot.Notes[i].Message)
 			continue
 		}
 		kinds[a.Kind] = true
-		last = execute[charted](e, commandChart, a)
+		last = editor.Execute[charted](e, show.CommandChart, a)
 		if !strings.Contains(last.SVG, "</svg>") || !strings.HasPrefix(last.Title, a.Kind+" of ") {
 			t.Errorf("%s: %.80s", last.Title, last.SVG)
 		}
@@ -94,18 +84,18 @@ func TestChartAndPage(t *testing.T) {
 	if status, _, _ := fetched(t, last.Address+"x", ""); status != http.StatusNotFound {
 		t.Errorf("a chart that does not exist: %d", status)
 	}
-	quiet := execute[charted](e, commandChart, chartArguments{URI: u, Part: "/Tug/hips", Quiet: true})
+	quiet := editor.Execute[charted](e, show.CommandChart, show.ChartArguments{URI: u, Part: "/Tug/hips", Quiet: true})
 	if quiet.Address != "" || quiet.Title != "spacing of hips, frames 1001-1096" {
 		t.Errorf("quiet: %s at %s", quiet.Title, quiet.Address)
 	}
-	here := at(lineWith(t, text, `def Xform "forearm_l"`, "1040:"), 20)
+	here := editor.At(editor.LineWith(t, text, `def Xform "forearm_l"`, "1040:"), 20)
 	for kind, want := range map[string]string{"": "spacing of forearm_l, frames 10", "arc": "arc of hand_tip_l, frames 10"} {
-		if c := execute[charted](e, commandChart, chartArguments{URI: u, Kind: kind, Position: &here, Quiet: true}); !strings.HasPrefix(c.Title, want) {
+		if c := editor.Execute[charted](e, show.CommandChart, show.ChartArguments{URI: u, Kind: kind, Position: &here, Quiet: true}); !strings.HasPrefix(c.Title, want) {
 			t.Errorf("at a key: %q, want %q", c.Title, want)
 		}
 	}
 
-	p := execute[paged](e, commandPage, pageArguments{URI: u, Frame: 1040, Part: "/Tug/hips"})
+	p := editor.Execute[paged](e, show.CommandPage, show.PageArguments{URI: u, Frame: 1040, Part: "/Tug/hips"})
 	home, place, _ := strings.Cut(p.Address, "#")
 	if place != "frame=1040&part=%2FTug%2Fhips" {
 		t.Errorf("the page opens at %s", place)
@@ -114,13 +104,13 @@ func TestChartAndPage(t *testing.T) {
 	if status != http.StatusOK || !strings.HasPrefix(kind, "text/html") || !strings.Contains(body, "head turns evenly") {
 		t.Errorf("page: %d, %s, %.200s", status, kind, body)
 	}
-	if again := execute[paged](e, commandPage, pageArguments{URI: u}); again.Address != home {
+	if again := editor.Execute[paged](e, show.CommandPage, show.PageArguments{URI: u}); again.Address != home {
 		t.Errorf("the page is at %s, then at %s", home, again.Address)
 	}
 	// The page follows the text.
-	line := lineWith(t, text, `def Xform "head"`, "1040:")
-	e.replace(u, 2, span(line, 0, line+1, 0), "")
-	e.settled(u, 2)
+	line := editor.LineWith(t, text, `def Xform "head"`, "1040:")
+	e.Replace(u, 2, editor.Span(line, 0, line+1, 0), "")
+	e.Settled(u, 2)
 	deadline := time.Now().Add(10 * time.Second)
 	for {
 		if _, _, now := fetched(t, home, ""); now != body {
@@ -131,13 +121,13 @@ func TestChartAndPage(t *testing.T) {
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
-	e.mu.Lock()
-	shown := slices.Clone(e.shown)
-	e.mu.Unlock()
+	e.Mu.Lock()
+	shown := slices.Clone(e.Shown)
+	e.Mu.Unlock()
 	if !slices.Contains(shown, uri.URI(home)) || !slices.Contains(shown, uri.URI(last.Address)) {
 		t.Errorf("shown: %v", shown)
 	}
-	e.stop()
+	e.Stop()
 	for _, address := range []string{home, last.Address} {
 		if status, _, body := fetched(t, address, ""); status != 0 {
 			t.Errorf("after the session %s answers %d, %.80s", address, status, body)
@@ -148,19 +138,19 @@ func TestChartAndPage(t *testing.T) {
 // TestCompareCommand compares the passes of the demo for a client that shows
 // documents of the server's, for one that does not, and for one that is quiet.
 func TestCompareCommand(t *testing.T) {
-	dir, u, content := twoPasses(t)
+	dir, u, content := editor.TwoPasses(t)
 	for _, tt := range []struct {
 		documents, quiet bool
 	}{{true, false}, {false, false}, {false, true}} {
-		e := start(t, func(p *protocol.InitializeParams) {
-			inFolder(dir)(p)
+		e := editor.Start(t, func(p *protocol.InitializeParams) {
+			editor.InFolder(dir)(p)
 			if tt.documents {
-				withBrowser(p)
+				editor.WithBrowser(p)
 				p.Capabilities.Workspace.TextDocumentContent = &protocol.TextDocumentContentClientCapabilities{}
 			}
 		})
-		e.open(u, content)
-		c := execute[compared](e, commandCompare, compareArguments{URI: u, Quiet: tt.quiet})
+		e.Open(u, content)
+		c := editor.Execute[compared](e, show.CommandCompare, show.CompareArguments{URI: u, Quiet: tt.quiet})
 		// What the generator planted: every note is fixed, the timing stays.
 		for _, want := range []string{"timing unchanged", "8 fixed, 0 remaining, 0 new", "evenness"} {
 			if !strings.Contains(c.Text, want) {
@@ -171,27 +161,27 @@ func TestCompareCommand(t *testing.T) {
 			t.Errorf("title %q", c.Title)
 		}
 		if !tt.documents && !tt.quiet { // a message may be taken in after the answer to the command
-			e.await("the comparison as a message", func() bool { return len(e.messages) > 0 })
+			e.Await("the comparison as a message", func() bool { return len(e.Messages) > 0 })
 		}
-		e.mu.Lock()
-		said, shown := len(e.messages), slices.Clone(e.shown)
-		e.mu.Unlock()
+		e.Mu.Lock()
+		said, shown := len(e.Messages), slices.Clone(e.Shown)
+		e.Mu.Unlock()
 		if tt.documents != (len(shown) == 1) || (said == 1) != (!tt.documents && !tt.quiet) {
 			t.Errorf("%+v: %d messages, shown %v", tt, said, shown)
 		}
 		if len(shown) == 1 {
-			d, err := e.server.TextDocumentContent(t.Context(), &protocol.TextDocumentContentParams{URI: shown[0]})
+			d, err := e.Server.TextDocumentContent(t.Context(), &protocol.TextDocumentContentParams{URI: shown[0]})
 			if err != nil || d.Text != c.Text {
 				t.Errorf("the document %s: %v, %.80s", shown[0], err, d.Text)
 			}
 		}
-		if !slices.Contains(e.result.Capabilities.ExecuteCommandProvider.Commands, commandCompare) {
+		if !slices.Contains(e.Result.Capabilities.ExecuteCommandProvider.Commands, show.CommandCompare) {
 			t.Error("the command was not announced")
 		}
-		if got := slices.Contains(e.result.Capabilities.ExecuteCommandProvider.Commands, commandPage); got != tt.documents {
+		if got := slices.Contains(e.Result.Capabilities.ExecuteCommandProvider.Commands, show.CommandPage); got != tt.documents {
 			t.Errorf("the page is announced: %t, to a client that shows documents: %t", got, tt.documents)
 		}
-		if got := e.lensOver(u, 0); !strings.Contains(got, "since deckhand_spline.usda: timing unchanged; notes: 8 fixed") {
+		if got := e.LensOver(u, 0); !strings.Contains(got, "since deckhand_spline.usda: timing unchanged; notes: 8 fixed") {
 			t.Errorf("lens over the file: %s", got)
 		}
 	}
@@ -199,24 +189,24 @@ func TestCompareCommand(t *testing.T) {
 
 // TestBadArguments calls each command with what it does not take.
 func TestBadArguments(t *testing.T) {
-	e, u, _ := opened(t, "deckhand_spline.usda", withBrowser)
-	for name := range commands {
+	e, u, _ := editor.Opened(t, "deckhand_spline.usda", editor.WithBrowser)
+	for _, name := range command.Names(&wire.Abilities{ShowDocument: true}) {
 		for _, bad := range []string{`[1]`, `"x"`, `{"uri": 3, "check": 4, "text": 5}`, `{"uri": "file:///nothing.usda", "text": [], "check": "none"}`} {
-			if name == commandReveal && strings.HasPrefix(bad, "{") {
+			if name == show.CommandReveal && strings.HasPrefix(bad, "{") {
 				continue // any object is a location
 			}
-			if _, err := e.server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: name, Arguments: []protocol.LSPAny{protocol.LSPAny(bad)}}); err == nil {
+			if _, err := e.Server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: name, Arguments: []protocol.LSPAny{protocol.LSPAny(bad)}}); err == nil {
 				t.Errorf("%s took %s", name, bad)
 			}
 		}
 	}
 	for name, a := range map[string]any{
-		commandChart:   chartArguments{URI: u, Part: "/Tug/hips", Kind: "cake"},
-		commandCompare: compareArguments{URI: u}, // there is no earlier one
-		commandFrame:   frameArguments{URI: u, Frame: 3},
+		show.CommandChart:   show.ChartArguments{URI: u, Part: "/Tug/hips", Kind: "cake"},
+		show.CommandCompare: show.CompareArguments{URI: u}, // there is no earlier one
+		show.CommandFrame:   show.FrameArguments{URI: u, Frame: 3},
 	} {
 		raw, _ := json.Marshal(a)
-		if _, err := e.server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: name, Arguments: []protocol.LSPAny{raw}}); err == nil {
+		if _, err := e.Server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: name, Arguments: []protocol.LSPAny{raw}}); err == nil {
 			t.Errorf("%s took %s", name, raw)
 		}
 	}

@@ -1,4 +1,4 @@
-package server
+package command
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"curvelint/diagnostics/page"
+	"curvelint/server/wire"
 )
 
 // pictures are charts that a browser on this machine may ask for. They are served
@@ -26,7 +27,7 @@ type pictures struct {
 const keptPictures = 32
 
 // add puts a picture where a browser finds it and returns its address.
-func (p *pictures) add(s *Server, svg []byte) (address string, err error) {
+func (p *pictures) add(c *wire.Client, svg []byte) (address string, err error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.home == "" {
@@ -35,7 +36,7 @@ func (p *pictures) add(s *Server, svg []byte) (address string, err error) {
 			return "", err
 		}
 		p.home, p.svg = "http://"+on.Addr().String()+"/", map[int][]byte{}
-		s.background(func(ctx context.Context) { s.logUnlessOver(ctx, p.serve(ctx, on)) })
+		c.Background.Go(func(ctx context.Context) { c.Log.UnlessOver(ctx, p.serve(ctx, on)) })
 	}
 	p.last++
 	p.svg[p.last] = svg

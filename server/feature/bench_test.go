@@ -1,17 +1,16 @@
-package server
+package feature_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"testing"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"curvelint/cmd/lab/designed"
-	asfile "curvelint/cmd/lab/designed/write"
-	"curvelint/parse/scene"
+	"curvelint/cmd/lab/editor"
 	"curvelint/parse/text"
+	"curvelint/server"
+	"curvelint/server/wire"
 )
 
 // The budget of what an editor asks for while somebody reads: 5 ms on a file of
@@ -22,55 +21,35 @@ const (
 )
 
 // benchShot opens a bake of about 5 MB and returns its lines.
-func benchShot(b *testing.B, format string) (*editor, uri.URI, *text.Index) {
+func benchShot(b *testing.B, format string) (*editor.Editor, uri.URI, *text.Index) {
 	b.Helper()
-	content := bakeOf(b, format, benchBytes)
-	e := start(b, func(p *protocol.InitializeParams) {
-		everything(p)
+	content := editor.Bake(b, format, benchBytes)
+	e := editor.Start(b, func(p *protocol.InitializeParams) {
+		editor.Everything(p)
 		p.InitializationOptions = protocol.LSPAny(`{"hoverImages": true}`)
 	})
 	u := uri.File("/ferry/bake." + format)
-	e.open(u, string(content))
-	if _, err := e.server.DocumentSymbol(b.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)}); err != nil {
+	e.Open(u, string(content))
+	if _, err := e.Server.DocumentSymbol(b.Context(), &protocol.DocumentSymbolParams{TextDocument: editor.Doc(u)}); err != nil {
 		b.Fatal(err)
 	}
 	return e, u, text.NewIndex(content)
 }
 
-// bakeOf writes a bake of about the given size.
-func bakeOf(b testing.TB, format string, size int) []byte {
-	b.Helper()
-	formats := map[string]func(*bytes.Buffer, *designed.Take) error{
-		"usda": func(w *bytes.Buffer, t *designed.Take) error { return asfile.USDA(w, t) },
-		"bvh":  func(w *bytes.Buffer, t *designed.Take) error { return asfile.BVH(w, t) },
-	}
-	frames := 100
-	for {
-		var w bytes.Buffer
-		if err := formats[format](&w, designed.Bake(64, frames)); err != nil {
-			b.Fatal(err)
-		}
-		if w.Len() > size*9/10 {
-			return w.Bytes()
-		}
-		frames = max(frames+1, frames*size/w.Len())
-	}
-}
-
 // eachFormat measures how long the server takes from a request, read, to its
 // answer, written.
-func eachFormat(b *testing.B, ask func(s *Server, u uri.URI, x *text.Index, turn int) (any, error)) {
+func eachFormat(b *testing.B, ask func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error)) {
 	for _, format := range []string{"usda", "bvh"} {
 		b.Run(format, func(b *testing.B) {
 			e, u, x := benchShot(b, format)
 			b.ReportAllocs()
 			turn := 0
 			for b.Loop() {
-				answer, err := ask(e.inside, u, x, turn)
+				answer, err := ask(e.Inside, u, x, turn)
 				if err != nil {
 					b.Fatal(err)
 				}
-				if _, err := (codec{}).Marshal(answer); err != nil {
+				if _, err := (wire.Codec{}).Marshal(answer); err != nil {
 					b.Fatal(err)
 				}
 				turn++
@@ -80,41 +59,41 @@ func eachFormat(b *testing.B, ask func(s *Server, u uri.URI, x *text.Index, turn
 }
 
 func BenchmarkHints(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
 		line := turn * 997 % (x.Lines() - screenLines)
-		return s.InlayHint(b.Context(), &protocol.InlayHintParams{TextDocument: doc(u), Range: span(line, 0, line+screenLines, 0)})
+		return s.InlayHint(b.Context(), &protocol.InlayHintParams{TextDocument: editor.Doc(u), Range: editor.Span(line, 0, line+screenLines, 0)})
 	})
 }
 
 func BenchmarkHover(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
 		return s.Hover(b.Context(), &protocol.HoverParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{
-			TextDocument: doc(u), Position: at(turn*997%x.Lines(), 20)}})
+			TextDocument: editor.Doc(u), Position: editor.At(turn*997%x.Lines(), 20)}})
 	})
 }
 
 func BenchmarkSymbols(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
-		return s.symbols(b.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)})
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
+		return s.Outline(b.Context(), &protocol.DocumentSymbolParams{TextDocument: editor.Doc(u)})
 	})
 }
 
 func BenchmarkTokens(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
 		line := turn * 997 % (x.Lines() - screenLines)
-		return s.SemanticTokensRange(b.Context(), &protocol.SemanticTokensRangeParams{TextDocument: doc(u), Range: span(line, 0, line+screenLines, 0)})
+		return s.SemanticTokensRange(b.Context(), &protocol.SemanticTokensRangeParams{TextDocument: editor.Doc(u), Range: editor.Span(line, 0, line+screenLines, 0)})
 	})
 }
 
 func BenchmarkLenses(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
-		return s.CodeLens(b.Context(), &protocol.CodeLensParams{TextDocument: doc(u)})
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
+		return s.CodeLens(b.Context(), &protocol.CodeLensParams{TextDocument: editor.Doc(u)})
 	})
 }
 
 func BenchmarkLensResolve(b *testing.B) {
-	eachFormat(b, func(s *Server, u uri.URI, x *text.Index, turn int) (any, error) {
-		data, err := json.Marshal(lensData{URI: u, Part: scene.PartID(turn % 64)})
+	eachFormat(b, func(s *server.Server, u uri.URI, x *text.Index, turn int) (any, error) {
+		data, err := json.Marshal(map[string]any{"uri": u, "part": turn % 64})
 		if err != nil {
 			return nil, err
 		}

@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"context"
@@ -11,15 +11,15 @@ import (
 
 // Definition leads from a key to the header of its channel, from a channel to
 // its part, and from a part to the first keys that move it.
-func (s *Server) Definition(ctx context.Context, p *protocol.DefinitionParams) (protocol.DefinitionResult, error) {
-	r, err := s.read(ctx, p.TextDocument.URI)
+func (f *Features) Definition(ctx context.Context, p *protocol.DefinitionParams) (protocol.DefinitionResult, error) {
+	r, err := f.session.ReadAt(ctx, p.TextDocument.URI)
 	if r == nil {
 		return nil, err
 	}
 	l := r.Lookup
 	var list protocol.LocationSlice
-	for _, at := range definitions(l, s.offset(r.Doc.Index, p.Position)) {
-		list = append(list, protocol.Location{URI: s.fileURI(r, at.File), Range: s.spanRange(l, at)})
+	for _, at := range definitions(l, f.client.Offset(r.Doc.Index, p.Position)) {
+		list = append(list, f.client.Location(f.session.Files(r), at))
 	}
 	return list, nil
 }

@@ -1,4 +1,4 @@
-package server
+package feature_test
 
 import (
 	"fmt"
@@ -6,39 +6,11 @@ import (
 	"testing"
 
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/cmd/lab/editor"
+	"curvelint/server/feature"
+	"curvelint/server/show"
 )
-
-// withTokens makes a client that takes semantic tokens.
-func withTokens(p *protocol.InitializeParams) {
-	p.Capabilities.TextDocument.SemanticTokens = protocol.SemanticTokensClientCapabilities{
-		TokenTypes: []string{}, TokenModifiers: []string{}, Formats: []protocol.TokenFormat{protocol.TokenFormatRelative}}
-}
-
-// opened opens a shot of the demo.
-func opened(t *testing.T, name string, tune func(*protocol.InitializeParams)) (*editor, uri.URI, string) {
-	t.Helper()
-	path, text := demo(t, name)
-	e := start(t, tune)
-	u := uri.File(path)
-	e.open(u, text)
-	return e, u, text
-}
-
-// lineWith returns the first line after the line of head that holds part.
-func lineWith(t *testing.T, text, head, part string) int {
-	t.Helper()
-	from := lineOf(t, text, head)
-	for i, line := range strings.Split(text, "\n")[from:] {
-		if strings.Contains(line, part) {
-			return from + i
-		}
-	}
-	t.Fatalf("no %q after %q", part, head)
-	return 0
-}
 
 func TestInlayHints(t *testing.T) {
 	for _, tt := range []struct{ file, head, line, want string }{
@@ -46,12 +18,12 @@ func TestInlayHints(t *testing.T) {
 		{"deckhand_spline.usda", `def Xform "head"`, "1035:", "ease in"},
 		{"deckhand_spline.bvh", "Frame Time", "", "frame 1001"},
 	} {
-		e, u, text := opened(t, tt.file, nil)
-		line := lineWith(t, text, tt.head, tt.line)
+		e, u, text := editor.Opened(t, tt.file, nil)
+		line := editor.LineWith(t, text, tt.head, tt.line)
 		if tt.line == "" {
 			line++
 		}
-		list, err := e.server.InlayHint(t.Context(), &protocol.InlayHintParams{TextDocument: doc(u), Range: span(line, 0, line+3, 0)})
+		list, err := e.Server.InlayHint(t.Context(), &protocol.InlayHintParams{TextDocument: editor.Doc(u), Range: editor.Span(line, 0, line+3, 0)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,10 +34,10 @@ func TestInlayHints(t *testing.T) {
 			t.Errorf("%s line %d: %q, want %q", tt.file, line, got, tt.want)
 		}
 		t.Log(list[0].Label, list[1].Label)
-		if err := e.server.DidChangeConfiguration(t.Context(), &protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny(`{"inlayHints": false}`)}); err != nil {
+		if err := e.Server.DidChangeConfiguration(t.Context(), &protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny(`{"inlayHints": false}`)}); err != nil {
 			t.Fatal(err)
 		}
-		list, err = e.server.InlayHint(t.Context(), &protocol.InlayHintParams{TextDocument: doc(u), Range: span(line, 0, line+3, 0)})
+		list, err = e.Server.InlayHint(t.Context(), &protocol.InlayHintParams{TextDocument: editor.Doc(u), Range: editor.Span(line, 0, line+3, 0)})
 		if err != nil || len(list) > 0 {
 			t.Errorf("hints that are switched off: %v, %v", list, err)
 		}
@@ -73,22 +45,22 @@ func TestInlayHints(t *testing.T) {
 }
 
 func TestCodeLens(t *testing.T) {
-	e, u, text := opened(t, "deckhand_spline.usda", nil)
-	list, err := e.server.CodeLens(t.Context(), &protocol.CodeLensParams{TextDocument: doc(u)})
+	e, u, text := editor.Opened(t, "deckhand_spline.usda", nil)
+	list, err := e.Server.CodeLens(t.Context(), &protocol.CodeLensParams{TextDocument: editor.Doc(u)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	head := lineOf(t, text, `def Xform "head"`)
+	head := editor.LineOf(t, text, `def Xform "head"`)
 	for i := range list {
 		if list[i].Range.Start.Line != uint32(head) {
 			continue
 		}
-		l, err := e.server.CodeLensResolve(t.Context(), &list[i])
+		l, err := e.Server.CodeLensResolve(t.Context(), &list[i])
 		if err != nil {
 			t.Fatal(err)
 		}
 		t.Log(l.Command.Title)
-		if !strings.Contains(l.Command.Title, "note") || !strings.Contains(l.Command.Title, "biggest move") || l.Command.Command != commandFrame {
+		if !strings.Contains(l.Command.Title, "note") || !strings.Contains(l.Command.Title, "biggest move") || l.Command.Command != show.CommandFrame {
 			t.Errorf("lens: %+v", l.Command)
 		}
 		return
@@ -98,8 +70,8 @@ func TestCodeLens(t *testing.T) {
 
 func TestSemanticTokens(t *testing.T) {
 	for _, file := range []string{"deckhand_spline.usda", "deckhand_spline.bvh"} {
-		e, u, text := opened(t, file, withTokens)
-		all, err := e.server.SemanticTokensFull(t.Context(), &protocol.SemanticTokensParams{TextDocument: doc(u)})
+		e, u, text := editor.Opened(t, file, editor.WithTokens)
+		all, err := e.Server.SemanticTokensFull(t.Context(), &protocol.SemanticTokensParams{TextDocument: editor.Doc(u)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -113,18 +85,18 @@ func TestSemanticTokens(t *testing.T) {
 			}
 			line, column = line+d[0], column+d[1]
 			word := lines[line][column : column+d[2]]
-			seen[tokenTypes[d[3]]]++
+			seen[feature.TokenTypes[d[3]]]++
 			if d[4] > 0 {
 				noted++
 			}
-			if tokenTypes[d[3]] == "class" && word == "" || d[3] == numberToken && strings.Trim(word, "-+.0123456789e(), ") != "" {
-				t.Fatalf("%s %d: %q is marked as %s", file, line+1, word, tokenTypes[d[3]])
+			if feature.TokenTypes[d[3]] == "class" && word == "" || feature.TokenTypes[d[3]] == "number" && strings.Trim(word, "-+.0123456789e(), ") != "" {
+				t.Fatalf("%s %d: %q is marked as %s", file, line+1, word, feature.TokenTypes[d[3]])
 			}
 		}
 		if seen["class"] < 10 || seen["property"] < 10 || seen["number"] < 1000 || noted == 0 {
 			t.Errorf("%s: %v, %d noted", file, seen, noted)
 		}
-		part, err := e.server.SemanticTokensRange(t.Context(), &protocol.SemanticTokensRangeParams{TextDocument: doc(u), Range: span(0, 0, 40, 0)})
+		part, err := e.Server.SemanticTokensRange(t.Context(), &protocol.SemanticTokensRangeParams{TextDocument: editor.Doc(u), Range: editor.Span(0, 0, 40, 0)})
 		if err != nil || len(part.Data) == 0 || len(part.Data) >= len(all.Data) {
 			t.Errorf("%s: %d of %d numbers for a range, %v", file, len(part.Data), len(all.Data), err)
 		}
@@ -132,8 +104,8 @@ func TestSemanticTokens(t *testing.T) {
 }
 
 func TestFoldingAndSelection(t *testing.T) {
-	e, u, text := opened(t, "deckhand_spline.usda", nil)
-	folds, err := e.server.FoldingRanges(t.Context(), &protocol.FoldingRangeParams{TextDocument: doc(u)})
+	e, u, text := editor.Opened(t, "deckhand_spline.usda", nil)
+	folds, err := e.Server.FoldingRanges(t.Context(), &protocol.FoldingRangeParams{TextDocument: editor.Doc(u)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,8 +118,8 @@ func TestFoldingAndSelection(t *testing.T) {
 	if len(folds) < 20 {
 		t.Errorf("%d folds", len(folds))
 	}
-	line := lineWith(t, text, `def Xform "head"`, "1040:")
-	list, err := e.server.SelectionRange(t.Context(), &protocol.SelectionRangeParams{TextDocument: doc(u), Positions: []protocol.Position{at(line, strings.Index(lines[line], "(")+2)}})
+	line := editor.LineWith(t, text, `def Xform "head"`, "1040:")
+	list, err := e.Server.SelectionRange(t.Context(), &protocol.SelectionRangeParams{TextDocument: editor.Doc(u), Positions: []protocol.Position{editor.At(line, strings.Index(lines[line], "(")+2)}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,13 +136,13 @@ func TestFoldingAndSelection(t *testing.T) {
 }
 
 func TestDefinitionReferencesHighlight(t *testing.T) {
-	e, u, text := opened(t, "deckhand_spline.usda", nil)
+	e, u, text := editor.Opened(t, "deckhand_spline.usda", nil)
 	lines := strings.Split(text, "\n")
-	key := lineWith(t, text, `def Xform "head"`, "1040:")
-	pos := protocol.TextDocumentPositionParams{TextDocument: doc(u), Position: at(key, strings.Index(lines[key], "(")+2)}
+	key := editor.LineWith(t, text, `def Xform "head"`, "1040:")
+	pos := protocol.TextDocumentPositionParams{TextDocument: editor.Doc(u), Position: editor.At(key, strings.Index(lines[key], "(")+2)}
 	define := func(p protocol.TextDocumentPositionParams) string {
 		t.Helper()
-		res, err := e.server.Definition(t.Context(), &protocol.DefinitionParams{TextDocumentPositionParams: p})
+		res, err := e.Server.Definition(t.Context(), &protocol.DefinitionParams{TextDocumentPositionParams: p})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -184,15 +156,15 @@ func TestDefinitionReferencesHighlight(t *testing.T) {
 		t.Errorf("from a key to %q", got)
 	}
 	header := pos
-	header.Position = at(lineWith(t, text, `def Xform "head"`, ".timeSamples"), 20)
+	header.Position = editor.At(editor.LineWith(t, text, `def Xform "head"`, ".timeSamples"), 20)
 	if got := define(header); !strings.Contains(got, `"head"`) {
 		t.Errorf("from a channel to %q", got)
 	}
-	header.Position = at(lineOf(t, text, `def Xform "head"`), 4)
+	header.Position = editor.At(editor.LineOf(t, text, `def Xform "head"`), 4)
 	if got := define(header); !strings.Contains(got, "1001:") {
 		t.Errorf("from a part to %q", got)
 	}
-	refs, err := e.server.References(t.Context(), &protocol.ReferenceParams{TextDocumentPositionParams: pos})
+	refs, err := e.Server.References(t.Context(), &protocol.ReferenceParams{TextDocumentPositionParams: pos})
 	if err != nil || len(refs) < 5 {
 		t.Fatalf("%d references, %v", len(refs), err)
 	}
@@ -201,16 +173,16 @@ func TestDefinitionReferencesHighlight(t *testing.T) {
 			t.Errorf("reference to %q", lines[r.Range.Start.Line])
 		}
 	}
-	marks, err := e.server.DocumentHighlight(t.Context(), &protocol.DocumentHighlightParams{TextDocumentPositionParams: pos})
+	marks, err := e.Server.DocumentHighlight(t.Context(), &protocol.DocumentHighlightParams{TextDocumentPositionParams: pos})
 	if err != nil || len(marks) != len(refs) {
 		t.Errorf("%d highlights, %d references, %v", len(marks), len(refs), err)
 	}
 }
 
 func TestGoToFrame(t *testing.T) {
-	e, u, text := opened(t, "deckhand_spline.usda", nil)
+	e, u, text := editor.Opened(t, "deckhand_spline.usda", nil)
 	arg := fmt.Sprintf(`{"uri": %q, "frame": 1040, "part": "/Tug/hips"}`, u)
-	raw, err := e.server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: commandFrame, Arguments: []protocol.LSPAny{protocol.LSPAny(arg)}})
+	raw, err := e.Server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: show.CommandFrame, Arguments: []protocol.LSPAny{protocol.LSPAny(arg)}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -222,7 +194,7 @@ func TestGoToFrame(t *testing.T) {
 		t.Errorf("frame 1040 is at %q", line)
 	}
 	for _, bad := range []string{`{"uri": "file:///nothing.usda"}`, `[1]`, `"x"`} {
-		if _, err := e.server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: commandFrame, Arguments: []protocol.LSPAny{protocol.LSPAny(bad)}}); err == nil {
+		if _, err := e.Server.ExecuteCommand(t.Context(), &protocol.ExecuteCommandParams{Command: show.CommandFrame, Arguments: []protocol.LSPAny{protocol.LSPAny(bad)}}); err == nil {
 			t.Errorf("%s was taken", bad)
 		}
 	}
@@ -231,39 +203,19 @@ func TestGoToFrame(t *testing.T) {
 // TestLensesOfMachinery: over what is mechanical a lens says how it runs, and nothing
 // that only a body has; figures have as many digits as somebody reads at a glance.
 func TestLensesOfMachinery(t *testing.T) {
-	dir, u, content := twoPasses(t)
-	e := start(t, inFolder(dir))
-	e.open(u, content)
+	dir, u, content := editor.TwoPasses(t)
+	e := editor.Start(t, editor.InFolder(dir))
+	e.Open(u, content)
 	for part, want := range map[string]string{
 		"deck": "mechanical, runs 1001-1081: 13.2 degrees, fastest at frame 1054",
 		"drum": "mechanical, runs 1001-1096: 554 degrees, evenly",
 	} {
-		if got := e.lensOver(u, lineOf(t, content, `def Xform "`+part+`"`)); got != want {
+		if got := e.LensOver(u, editor.LineOf(t, content, `def Xform "`+part+`"`)); got != want {
 			t.Errorf("%s: %q, want %q", part, got, want)
 		}
 	}
-	got := e.lensOver(u, lineOf(t, content, `def Xform "Gull"`))
+	got := e.LensOver(u, editor.LineOf(t, content, `def Xform "Gull"`))
 	if want := "biggest move 1027-1096: 158 % of figure size, peak at frame 1058, ease in 24, out 30 frames, arc depth 0.07"; !strings.HasPrefix(got, want) {
 		t.Errorf("gull: %q, want %q", got, want)
-	}
-}
-
-func TestBriefAmounts(t *testing.T) {
-	for _, tt := range []struct {
-		quality motion.Quality
-		v       float64
-		want    string
-	}{
-		{motion.Rotation, 554.1712, "554 degrees"},
-		{motion.Rotation, 13.2349, "13.2 degrees"},
-		{motion.Rotation, 5.0871, "5.09 degrees"},
-		{motion.Rotation, 9.999, "10 degrees"},
-		{motion.Position, 0.2317, "23.2 % of figure size"},
-		{motion.Value, 0.5, "50 % of its range"},
-		{motion.Position, 12345, "1234500 % of figure size"},
-	} {
-		if got := briefly(tt.quality, tt.v); got != tt.want {
-			t.Errorf("%g: %s, want %s", tt.v, got, tt.want)
-		}
 	}
 }

@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"cmp"
@@ -12,8 +12,8 @@ import (
 
 // FoldingRanges folds parts and the animation of channels. What they fold
 // depends on the text alone, so it is there before the study is.
-func (s *Server) FoldingRanges(ctx context.Context, p *protocol.FoldingRangeParams) ([]protocol.FoldingRange, error) {
-	r, err := s.read(ctx, p.TextDocument.URI)
+func (f *Features) FoldingRanges(ctx context.Context, p *protocol.FoldingRangeParams) ([]protocol.FoldingRange, error) {
+	r, err := f.session.ReadAt(ctx, p.TextDocument.URI)
 	if r == nil {
 		return nil, err
 	}
@@ -30,14 +30,14 @@ func (s *Server) FoldingRanges(ctx context.Context, p *protocol.FoldingRangePara
 			continue
 		}
 		first, last := r.Doc.Index.Line(int(at.Start)), r.Doc.Index.Line(int(at.End)-1)
-		if s.can.wholeLineFold && closes(r.Doc.Text(), at) {
+		if f.client.Abilities.WholeLineFold && closes(r.Doc.Text(), at) {
 			last-- // the closing bracket stays in sight
 		}
 		if last > first {
 			list = append(list, protocol.FoldingRange{StartLine: uint32(first), EndLine: uint32(last), Kind: protocol.FoldingRangeKindRegion})
 		}
 	}
-	return outermost(list, s.can.foldLimit), nil
+	return outermost(list, f.client.Abilities.FoldLimit), nil
 }
 
 // closes reports whether a span ends with a closing bracket.

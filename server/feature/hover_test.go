@@ -1,47 +1,27 @@
-package server
+package feature_test
 
 import (
 	"strings"
 	"testing"
 
+	"curvelint/cmd/lab/editor"
+	"curvelint/server/wire"
+
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 )
 
-// lineOf returns the line (from 0) on which a text occurs first.
-func lineOf(t *testing.T, text, part string) int {
-	t.Helper()
-	i := strings.Index(text, part)
-	if i < 0 {
-		t.Fatalf("no %q in the text", part)
-	}
-	return strings.Count(text[:i], "\n")
-}
-
-func (e *editor) hover(u uri.URI, p protocol.Position) string {
-	e.t.Helper()
-	h, err := e.server.Hover(e.t.Context(), &protocol.HoverParams{
-		TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc(u), Position: p}})
-	if err != nil {
-		e.t.Fatal(err)
-	}
-	if h == nil {
-		return ""
-	}
-	return h.Contents.(*protocol.MarkupContent).Value
-}
-
 func TestHoverAtKey(t *testing.T) {
-	path, text := demo(t, "deckhand_spline.usda")
-	e := start(t, nil)
+	path, text := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, nil)
 	u := uri.File(path)
-	e.open(u, text)
-	list := e.notes(u, 1)
+	e.Open(u, text)
+	list := e.Notes(u, 1)
 	for i := range list {
-		if codeOf(&list[i]) != "even-spacing" {
+		if wire.CodeOf(&list[i]) != "even-spacing" {
 			continue
 		}
-		got := e.hover(u, list[i].Range.Start)
+		got := e.Hover(u, list[i].Range.Start)
 		t.Log(got)
 		for _, want := range []string{"**head** frame 1036", "in the world at", "before", "after", "move 10", "peak", "ease in", "even-spacing", "order of starts: mouth, ", "lids +3, eyes +4, head +7\n"} {
 			if !strings.Contains(got, want) {
@@ -49,18 +29,18 @@ func TestHoverAtKey(t *testing.T) {
 			}
 		}
 	}
-	t.Log(e.hover(u, at(lineOf(t, text, `"deck"`), 10)))
-	if got := e.hover(u, at(0, 0)); got != "" {
+	t.Log(e.Hover(u, editor.At(editor.LineOf(t, text, `"deck"`), 10)))
+	if got := e.Hover(u, editor.At(0, 0)); got != "" {
 		t.Errorf("hover on nothing: %q", got)
 	}
 }
 
 func TestSymbols(t *testing.T) {
-	path, text := demo(t, "deckhand_spline.usda")
-	e := start(t, nil)
+	path, text := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, nil)
 	u := uri.File(path)
-	e.open(u, text)
-	res, err := e.server.DocumentSymbol(t.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)})
+	e.Open(u, text)
+	res, err := e.Server.DocumentSymbol(t.Context(), &protocol.DocumentSymbolParams{TextDocument: editor.Doc(u)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,11 +65,11 @@ func TestSymbols(t *testing.T) {
 }
 
 func TestWorkspaceSymbols(t *testing.T) {
-	path, text := demo(t, "deckhand_spline.usda")
-	e := start(t, nil)
+	path, text := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, nil)
 	u := uri.File(path)
-	e.open(u, text)
-	found, err := e.server.Symbols(t.Context(), &protocol.WorkspaceSymbolParams{Query: "1040"})
+	e.Open(u, text)
+	found, err := e.Server.Symbols(t.Context(), &protocol.WorkspaceSymbolParams{Query: "1040"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,7 +83,7 @@ func TestWorkspaceSymbols(t *testing.T) {
 			t.Errorf("%s leads to %q", f.Name, line)
 		}
 	}
-	found, err = e.server.Symbols(t.Context(), &protocol.WorkspaceSymbolParams{Query: "head"})
+	found, err = e.Server.Symbols(t.Context(), &protocol.WorkspaceSymbolParams{Query: "head"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,5 +93,5 @@ func TestWorkspaceSymbols(t *testing.T) {
 }
 
 func within(inner, outer protocol.Range) bool {
-	return comparePositions(outer.Start, inner.Start) <= 0 && comparePositions(inner.End, outer.End) <= 0
+	return wire.ComparePositions(outer.Start, inner.Start) <= 0 && wire.ComparePositions(inner.End, outer.End) <= 0
 }

@@ -1,15 +1,13 @@
-package server
+package feature
 
 import (
 	"context"
-	"fmt"
-	"strings"
 
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
-	"curvelint/diagnostics/motion"
 	"curvelint/parse/scene"
+	"curvelint/server/show"
 	"curvelint/server/workspace"
 )
 
@@ -19,11 +17,11 @@ const maxHintLines = 1000
 // InlayHint makes dense numbers readable: behind each line of keys in the range
 // asked for stand the frame, where the line does not say it, and the spacing to
 // the next frame as a bar and a figure, with the phase of the move.
-func (s *Server) InlayHint(ctx context.Context, p *protocol.InlayHintParams) ([]protocol.InlayHint, error) {
-	if !s.prefers.Load().InlayHints {
+func (f *Features) InlayHint(ctx context.Context, p *protocol.InlayHintParams) ([]protocol.InlayHint, error) {
+	if !f.Hints.Load() {
 		return nil, nil
 	}
-	shot, err := s.shot(ctx, p.TextDocument.URI)
+	shot, err := f.session.ShotAt(ctx, p.TextDocument.URI)
 	if shot == nil || shot.Study.N == 0 {
 		return nil, err
 	}
@@ -38,22 +36,18 @@ func (s *Server) InlayHint(ctx context.Context, p *protocol.InlayHintParams) ([]
 			continue
 		}
 		list = append(list, protocol.InlayHint{
-			Position: s.position(x, end), Label: protocol.String(label),
+			Position: f.client.Position(x, end), Label: protocol.String(label),
 			Tooltip: protocol.String(tip), PaddingLeft: new(true),
 		})
 	}
 	return list, nil
 }
 
-// nothing is the share of the largest spacing below which a rest is not worth
-// a word.
-const nothing = 0.02
-
 // hinter writes the hints of one scene.
 type hinter struct {
 	shot  *workspace.Shot
-	focus *facts.Stepper
-	asked bool // for the focus
+	focus *facts.Stepper // what moves most of interest
+	asked bool           // for the focus
 
 	channel scene.ChannelID // that own belongs to, one more; 0 for none
 	own     *facts.Stepper
@@ -67,26 +61,7 @@ func (h *hinter) line(start, end int) (label, tip string) {
 		return "", ""
 	}
 	frame := h.shot.Scene.Channels[first.Channel].Curve.Times[first.Key]
-	t := h.track(first.Channel, parts)
-	if h.needsFrame(frame, start, int(first.Span.Start)) {
-		label = "frame " + number(frame)
-	}
-	if t == nil || frame != h.shot.Study.Frame(h.shot.Study.Index(frame)) {
-		return label, ""
-	}
-	step, ok := t.At(h.shot.Study.Index(frame))
-	if !ok || step.Phase == facts.Still && step.Share < nothing {
-		return label, ""
-	}
-	q := t.Track.Quality
-	if short(q, step.Spacing) == short(q, 0) {
-		return label, ""
-	}
-	label = strings.TrimSpace(fmt.Sprintf("%s %c %s", label, bar(step.Share, 1), short(q, step.Spacing)))
-	if step.Phase != facts.Still {
-		label += " " + step.Phase.String()
-	}
-	return label, fmt.Sprintf("%s to the next frame: %s", trackName(h.shot, t.Track), amount(q, step.Spacing))
+	return show.Hint(h.shot.Study, h.track(first.Channel, parts), frame, h.needsFrame(frame, start, int(first.Span.Start)))
 }
 
 // keysOf returns the first key in a range of text and whether there are keys
@@ -146,26 +121,7 @@ func (h *hinter) needsFrame(frame float64, start, key int) bool {
 		for end < len(text) && (text[end] >= '0' && text[end] <= '9' || text[end] == '.') {
 			end++
 		}
-		return string(text[i:end]) != number(frame)
+		return string(text[i:end]) != show.Number(frame)
 	}
 	return true
-}
-
-// trackName names a track for a person.
-func trackName(shot *workspace.Shot, t *motion.Track) string {
-	if t.Space == motion.World {
-		return t.Name
-	}
-	return shot.Scene.Parts[t.Part].Name
-}
-
-// short writes a spacing in little room.
-func short(q motion.Quality, v float64) string {
-	switch q {
-	case motion.Rotation:
-		return fmt.Sprintf("%.2f°", v)
-	case motion.Value:
-		return fmt.Sprintf("%.1f %%", 100*v)
-	}
-	return fmt.Sprintf("%.2f %%", 100*v)
 }

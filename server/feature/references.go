@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"context"
@@ -15,31 +15,31 @@ const maxSameFrame = 2000
 
 // References lists, for a key, every key on the same frame; for a part, the
 // headers of its channels.
-func (s *Server) References(ctx context.Context, p *protocol.ReferenceParams) ([]protocol.Location, error) {
-	r, err := s.read(ctx, p.TextDocument.URI)
+func (f *Features) References(ctx context.Context, p *protocol.ReferenceParams) ([]protocol.Location, error) {
+	r, err := f.session.ReadAt(ctx, p.TextDocument.URI)
 	if r == nil {
 		return nil, err
 	}
 	l := r.Lookup
 	var list []protocol.Location
-	for _, at := range related(l, s.offset(r.Doc.Index, p.Position)) {
-		list = append(list, protocol.Location{URI: s.fileURI(r, at.File), Range: s.spanRange(l, at)})
+	for _, at := range related(l, f.client.Offset(r.Doc.Index, p.Position)) {
+		list = append(list, f.client.Location(f.session.Files(r), at))
 	}
 	return list, nil
 }
 
 // DocumentHighlight marks, for a key, the keys on the same frame; for a part,
 // its channels, as far as they are in the same document.
-func (s *Server) DocumentHighlight(ctx context.Context, p *protocol.DocumentHighlightParams) ([]protocol.DocumentHighlight, error) {
-	r, err := s.read(ctx, p.TextDocument.URI)
+func (f *Features) DocumentHighlight(ctx context.Context, p *protocol.DocumentHighlightParams) ([]protocol.DocumentHighlight, error) {
+	r, err := f.session.ReadAt(ctx, p.TextDocument.URI)
 	if r == nil {
 		return nil, err
 	}
 	l := r.Lookup
 	var list []protocol.DocumentHighlight
-	for _, at := range related(l, s.offset(r.Doc.Index, p.Position)) {
+	for _, at := range related(l, f.client.Offset(r.Doc.Index, p.Position)) {
 		if at.File == 0 {
-			list = append(list, protocol.DocumentHighlight{Range: s.spanRange(l, at), Kind: protocol.DocumentHighlightKindText})
+			list = append(list, protocol.DocumentHighlight{Range: f.client.Span(l, at), Kind: protocol.DocumentHighlightKindText})
 		}
 	}
 	return list, nil

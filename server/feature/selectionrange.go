@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"cmp"
@@ -13,18 +13,18 @@ import (
 
 // SelectionRange widens a selection from a number to its line, its channel's
 // animation, its part, the parts above, and the file.
-func (s *Server) SelectionRange(ctx context.Context, p *protocol.SelectionRangeParams) ([]protocol.SelectionRange, error) {
-	r, err := s.read(ctx, p.TextDocument.URI)
+func (f *Features) SelectionRange(ctx context.Context, p *protocol.SelectionRangeParams) ([]protocol.SelectionRange, error) {
+	r, err := f.session.ReadAt(ctx, p.TextDocument.URI)
 	if r == nil {
 		return nil, err
 	}
 	l := r.Lookup
 	list := make([]protocol.SelectionRange, 0, len(p.Positions))
 	for _, pos := range p.Positions {
-		at := s.offset(r.Doc.Index, pos)
+		at := f.client.Offset(r.Doc.Index, pos)
 		var chain *protocol.SelectionRange
 		for _, sp := range around(l, at) {
-			chain = &protocol.SelectionRange{Range: s.spanRange(l, sp), Parent: chain}
+			chain = &protocol.SelectionRange{Range: f.client.Span(l, sp), Parent: chain}
 		}
 		list = append(list, *chain)
 	}

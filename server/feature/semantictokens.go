@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"cmp"
@@ -12,7 +12,7 @@ import (
 	"curvelint/server/workspace"
 )
 
-// The kinds of tokens, indices into tokenTypes.
+// The kinds of tokens, indices into TokenTypes.
 const (
 	partToken    = iota // the name of a part
 	channelToken        // the header of a channel
@@ -21,11 +21,11 @@ const (
 	commentToken        // a line of comment
 )
 
-// tokenTypes and tokenModifiers are the legend. Keys that carry notes are
+// TokenTypes and TokenModifiers are the legend. Keys that carry notes are
 // marked as noted; themes that know no such mark show them as numbers.
 var (
-	tokenTypes     = []string{"class", "property", "number", "enumMember", "comment"}
-	tokenModifiers = []string{"noted"}
+	TokenTypes     = []string{"class", "property", "number", "enumMember", "comment"}
+	TokenModifiers = []string{"noted"}
 )
 
 // manyNumbers is the size of a text, in bytes, beyond which numbers are marked
@@ -40,28 +40,28 @@ type token struct {
 }
 
 // SemanticTokensFull marks names, frames and keys in the whole text.
-func (s *Server) SemanticTokensFull(ctx context.Context, p *protocol.SemanticTokensParams) (*protocol.SemanticTokens, error) {
-	shot, err := s.shot(ctx, p.TextDocument.URI)
+func (f *Features) SemanticTokensFull(ctx context.Context, p *protocol.SemanticTokensParams) (*protocol.SemanticTokens, error) {
+	shot, err := f.session.ShotAt(ctx, p.TextDocument.URI)
 	if shot == nil {
 		return nil, err
 	}
 	n := len(shot.Doc.Text())
-	return s.tokens(shot, 0, n, n <= manyNumbers), nil
+	return f.tokens(shot, 0, n, n <= manyNumbers), nil
 }
 
 // SemanticTokensRange marks names, frames and keys in a range.
-func (s *Server) SemanticTokensRange(ctx context.Context, p *protocol.SemanticTokensRangeParams) (*protocol.SemanticTokens, error) {
-	shot, err := s.shot(ctx, p.TextDocument.URI)
+func (f *Features) SemanticTokensRange(ctx context.Context, p *protocol.SemanticTokensRangeParams) (*protocol.SemanticTokens, error) {
+	shot, err := f.session.ShotAt(ctx, p.TextDocument.URI)
 	if shot == nil {
 		return nil, err
 	}
 	x := shot.Doc.Index
-	return s.tokens(shot, s.offset(x, p.Range.Start), s.offset(x, p.Range.End), true), nil
+	return f.tokens(shot, f.client.Offset(x, p.Range.Start), f.client.Offset(x, p.Range.End), true), nil
 }
 
 // tokens returns the tokens between two offsets, encoded relative to one
 // another as the protocol asks for.
-func (s *Server) tokens(shot *workspace.Shot, start, end int, numbers bool) *protocol.SemanticTokens {
+func (f *Features) tokens(shot *workspace.Shot, start, end int, numbers bool) *protocol.SemanticTokens {
 	list := marked(shot, start, end, numbers)
 	slices.SortFunc(list, func(a, b token) int {
 		return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(b.noted, a.noted), cmp.Compare(a.kind, b.kind))
@@ -73,7 +73,7 @@ func (s *Server) tokens(shot *workspace.Shot, start, end int, numbers bool) *pro
 		if k.start < done || k.start < start || k.end > end {
 			continue
 		}
-		from, to := s.position(shot.Doc.Index, k.start), s.position(shot.Doc.Index, k.end)
+		from, to := f.client.Position(shot.Doc.Index, k.start), f.client.Position(shot.Doc.Index, k.end)
 		if from.Line != to.Line || from == to {
 			continue
 		}

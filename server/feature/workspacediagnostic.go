@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
@@ -15,14 +16,14 @@ import (
 // in its folders. Files that are as they were when they were judged last are
 // not judged again. With a token for partial results each file is reported as
 // soon as it is judged, and the answer itself is empty, as the protocol wants it.
-func (s *Server) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceDiagnosticParams) (*protocol.WorkspaceDiagnosticReport, error) {
+func (f *Features) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceDiagnosticParams) (*protocol.WorkspaceDiagnosticReport, error) {
 	known := make(map[uri.URI]string, len(p.PreviousResultIds))
 	for _, id := range p.PreviousResultIds {
 		known[id.URI] = id.Value
 	}
-	w := &survey{s: s, snapshot: s.snapshot(ctx), known: known, token: p.PartialResultToken, sent: map[uri.URI]string{}}
-	progress := s.begin(ctx, p.WorkDoneToken, "Looking at all scenes")
-	defer progress.end("")
+	w := &survey{f: f, snapshot: f.session.SnapshotAt(ctx), known: known, token: p.PartialResultToken, sent: map[uri.URI]string{}}
+	progress := f.client.Begin(p.WorkDoneToken, "Looking at all scenes")
+	defer progress.End("")
 	if err := w.judge(ctx, progress); err != nil {
 		return nil, err
 	}
@@ -36,7 +37,7 @@ func (s *Server) DiagnosticWorkspace(ctx context.Context, p *protocol.WorkspaceD
 
 // survey is one look at all scenes.
 type survey struct {
-	s        *Server
+	f        *Features
 	snapshot *workspace.Snapshot
 	known    map[uri.URI]string // result ids that the client has
 	token    protocol.ProgressToken
@@ -46,7 +47,7 @@ type survey struct {
 }
 
 // judge judges all files that changed, several at a time.
-func (w *survey) judge(ctx context.Context, progress *progress) error {
+func (w *survey) judge(ctx context.Context, progress *wire.Progress) error {
 	files := w.files()
 	next := make(chan string)
 	var workers sync.WaitGroup
@@ -54,11 +55,11 @@ func (w *survey) judge(ctx context.Context, progress *progress) error {
 	for range min(len(files), runtime.GOMAXPROCS(0)) {
 		workers.Go(func() {
 			for path := range next {
-				u := w.s.session.URIOf(path)
+				u := w.f.session.URIOf(path)
 				w.one(ctx, u, path)
 				w.mu.Lock()
 				done++
-				progress.report(done, len(files))
+				progress.Report(done, len(files))
 				w.mu.Unlock()
 			}
 		})
@@ -85,7 +86,7 @@ func (w *survey) files() []string {
 		}
 		return true
 	}
-	for _, folder := range w.s.session.Folders() {
+	for _, folder := range w.f.session.Folders() {
 		workspace.Scenes(folder, add)
 	}
 	for _, d := range w.snapshot.Docs() {
@@ -100,11 +101,11 @@ func (w *survey) files() []string {
 // takes partial results.
 func (w *survey) one(ctx context.Context, u uri.URI, path string) {
 	if d := w.snapshot.Doc(u); d != nil {
-		if _, err := w.s.pulled(ctx, d); err != nil {
+		if _, err := w.f.judging.Ask(ctx, d); err != nil {
 			return
 		}
-	} else if !w.s.board.fresh(u) {
-		w.s.judgeFile(ctx, u, path)
+	} else if !w.f.judging.Fresh(u) {
+		w.f.judging.File(ctx, u, path)
 	}
 	if w.token == nil || ctx.Err() != nil {
 		return
@@ -118,15 +119,15 @@ func (w *survey) one(ctx context.Context, u uri.URI, path string) {
 func (w *survey) send(ctx context.Context, items []protocol.WorkspaceDocumentDiagnosticReport) {
 	value, err := protocol.Marshal(&protocol.WorkspaceDiagnosticReportPartialResult{Items: items})
 	if err == nil {
-		err = w.s.client.Progress(ctx, &protocol.ProgressParams{Token: w.token, Value: value})
+		err = w.f.client.Progress(ctx, &protocol.ProgressParams{Token: w.token, Value: value})
 	}
-	w.s.logUnlessOver(ctx, err)
+	w.f.client.Log.UnlessOver(ctx, err)
 }
 
 // item returns the report on a file, nil if the client has heard just that in
 // this survey.
 func (w *survey) item(u uri.URI) protocol.WorkspaceDocumentDiagnosticReport {
-	list := w.s.board.notesOn(u)
+	list := w.f.judging.NotesOn(u)
 	id := resultID(list)
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -151,10 +152,10 @@ func (w *survey) item(u uri.URI) protocol.WorkspaceDocumentDiagnosticReport {
 // rest reports what has not been reported yet: files on which judging other
 // files gave more notes, configurations, and files that are gone.
 func (w *survey) rest() []protocol.WorkspaceDocumentDiagnosticReport {
-	for _, path := range w.s.board.configs() {
-		w.s.judgeConfigNow(path)
+	for _, path := range w.f.judging.Configs() {
+		w.f.judging.Config(path)
 	}
-	all := w.s.board.shownFiles()
+	all := w.f.judging.Files()
 	for u := range w.known {
 		all[u] = true
 	}

@@ -1,4 +1,4 @@
-package server
+package feature
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"curvelint/parse/scene"
+	"curvelint/server/show"
 	"curvelint/server/workspace"
 )
 
@@ -18,30 +19,30 @@ const maxFound = 256
 // Symbols finds frames and parts in the open scenes: a number finds the keys
 // on that frame, anything else the parts whose path holds the letters of the
 // query in their order.
-func (s *Server) Symbols(ctx context.Context, p *protocol.WorkspaceSymbolParams) (protocol.WorkspaceSymbolResult, error) {
+func (f *Features) Symbols(ctx context.Context, p *protocol.WorkspaceSymbolParams) (protocol.WorkspaceSymbolResult, error) {
 	var list protocol.SymbolInformationSlice
 	query := strings.TrimSpace(p.Query)
 	frame, err := strconv.ParseFloat(query, 64)
 	isFrame := err == nil
-	for _, d := range s.snapshot(ctx).Docs() {
+	for _, d := range f.session.SnapshotAt(ctx).Docs() {
 		if d.IsConfig() {
 			continue
 		}
-		shot, err := s.session.Shot(ctx, d)
+		shot, err := f.session.Shot(ctx, d)
 		if err != nil {
 			return nil, err
 		}
 		if isFrame {
-			list = append(list, s.framesFound(shot, frame)...)
+			list = append(list, f.FramesFound(shot, frame)...)
 		}
-		list = append(list, s.partsFound(shot, query)...)
+		list = append(list, f.partsFound(shot, query)...)
 	}
 	return list[:min(len(list), maxFound)], nil
 }
 
-// framesFound returns the keys on a frame, one for each line that holds some,
+// FramesFound returns the keys on a frame, one for each line that holds some,
 // those of parts that matter more first.
-func (s *Server) framesFound(shot *workspace.Shot, frame float64) []protocol.SymbolInformation {
+func (f *Features) FramesFound(shot *workspace.Shot, frame float64) []protocol.SymbolInformation {
 	var list []protocol.SymbolInformation
 	seen := map[int]bool{}
 	for id := range shot.Scene.Channels {
@@ -57,8 +58,8 @@ func (s *Server) framesFound(shot *workspace.Shot, frame float64) []protocol.Sym
 		} else {
 			seen[key] = true
 		}
-		info := protocol.SymbolInformation{Location: s.location(shot, at)}
-		info.Name = number(frame) + " " + shot.Scene.Parts[c.Part].Name + " " + c.Name
+		info := protocol.SymbolInformation{Location: f.client.Location(f.session.Files(shot.Read), at)}
+		info.Name = show.Number(frame) + " " + shot.Scene.Parts[c.Part].Name + " " + c.Name
 		info.Kind = protocol.SymbolKindKey
 		info.ContainerName = new(shot.Scene.Parts[c.Part].Path)
 		if list = append(list, info); len(list) == maxFound {
@@ -69,7 +70,7 @@ func (s *Server) framesFound(shot *workspace.Shot, frame float64) []protocol.Sym
 }
 
 // partsFound returns the parts that match a query, the best first.
-func (s *Server) partsFound(shot *workspace.Shot, query string) []protocol.SymbolInformation {
+func (f *Features) partsFound(shot *workspace.Shot, query string) []protocol.SymbolInformation {
 	type match struct{ id, rank int }
 	var matches []match
 	for id := range shot.Scene.Parts {
@@ -81,7 +82,7 @@ func (s *Server) partsFound(shot *workspace.Shot, query string) []protocol.Symbo
 	var list []protocol.SymbolInformation
 	for _, m := range matches[:min(len(matches), maxFound)] {
 		p := &shot.Scene.Parts[m.id]
-		info := protocol.SymbolInformation{Location: s.location(shot, inner(p.NameSpan, p.Def))}
+		info := protocol.SymbolInformation{Location: f.client.Location(f.session.Files(shot.Read), inner(p.NameSpan, p.Def))}
 		info.Name, info.Kind = p.Name, kindOf(p)
 		info.ContainerName = new(p.Path)
 		list = append(list, info)

@@ -1,18 +1,16 @@
-package server
+package judging
 
 import (
 	"context"
 	"errors"
 	"io/fs"
 	"path/filepath"
-	"slices"
-	"strings"
 	"time"
 
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics/config"
-	"curvelint/parse"
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
@@ -20,110 +18,62 @@ import (
 // programs write in pieces.
 const diskPause = 100 * time.Millisecond
 
-// onDisk takes in that files changed on disk. Open texts are the client's, but
+// OnDisk takes in that files changed on disk. Open texts are the client's, but
 // what they read and what governs them may be among the files.
-func (s *Server) onDisk(paths []string) {
-	s.rejudge(s.session.Refresh(paths), paths)
+func (j *Judging) OnDisk(paths []string) {
+	j.Rejudge(j.session.Refresh(paths), paths)
 	for _, p := range paths {
 		switch {
-		case s.session.Snapshot().ByPath(p) != nil:
+		case j.session.Snapshot().ByPath(p) != nil:
 		case filepath.Base(p) == config.FileName:
-			s.judgeConfig(p)
-		case isScene(p):
-			s.followFile(uri.File(p), p)
+			j.followConfig(p)
+		case workspace.IsScene(p):
+			j.followFile(uri.File(p), p)
 		}
 	}
-}
-
-// rejudge judges open scenes of which there are new versions, and the scenes
-// on disk that read one of the changed files or are governed otherwise now.
-func (s *Server) rejudge(docs []*workspace.Doc, changed []string) {
-	s.follow(docs...)
-	s.earlierChanged(changed)
-	s.background(func(context.Context) {
-		stale := s.board.stale(changed)
-		if len(docs)+len(stale) > 0 {
-			s.refreshNotes()
-		}
-		for u, path := range stale {
-			s.followFile(u, path)
-		}
-	})
-}
-
-// isScene reports whether a file is a scene by its name.
-func isScene(path string) bool {
-	return slices.Contains(parse.Extensions(), strings.ToLower(filepath.Ext(path)))
-}
-
-// surely reports whether a file is a scene if its name says so. Tables hold
-// all sorts of things.
-func surely(path string) bool {
-	ext := strings.ToLower(filepath.Ext(path))
-	return ext != ".csv" && ext != ".tsv"
 }
 
 // followFile judges a scene on disk in the background. Files outside the
 // workspace are no longer of interest once they are closed.
-func (s *Server) followFile(u uri.URI, path string) {
-	if _, inside := s.session.Root(path); !inside {
-		s.background(func(context.Context) { s.board.drop(u) })
+func (j *Judging) followFile(u uri.URI, path string) {
+	if _, inside := j.session.FolderOf(path); !inside {
+		j.client.Background.Go(func(context.Context) { j.ledger.drop(u) })
 		return
 	}
-	if s.can.pull {
-		s.refreshNotes()
+	if j.client.Abilities.Pull {
+		j.client.RefreshNotes()
 		return
 	}
-	ctx, done := s.busy.begin(s.session.Lifetime(), u)
-	s.background(func(context.Context) {
-		defer done()
-		if sleep(ctx, diskPause) {
-			s.judgeFile(ctx, u, path)
+	j.client.Background.GoLatest(task(u), func(ctx context.Context) {
+		if wire.Sleep(ctx, diskPause) {
+			j.File(ctx, u, path)
 		}
 	})
 }
 
-// judgeFile judges a scene on disk; the notes on a file that is gone go too.
+// File judges a scene on disk; the notes on a file that is gone go too.
 // While the file looks half written, the notes on the last whole version stay.
-func (s *Server) judgeFile(ctx context.Context, u uri.URI, path string) {
-	d, err := s.session.Load(u, path)
+func (j *Judging) File(ctx context.Context, u uri.URI, path string) {
+	d, err := j.session.Load(u, path)
 	if errors.Is(err, fs.ErrNotExist) {
-		s.board.drop(u)
+		j.ledger.drop(u)
 		return
 	}
 	if err != nil {
-		s.logUnlessOver(ctx, err)
+		j.client.Log.UnlessOver(ctx, err)
 		return
 	}
-	shot, err := s.session.Shot(ctx, d)
+	shot, err := j.session.Shot(ctx, d)
 	if err != nil {
-		s.logUnlessOver(ctx, err)
+		j.client.Log.UnlessOver(ctx, err)
 		return
 	}
-	if len(shot.Scene.Parts) == 0 && !surely(path) {
-		s.board.drop(u)
+	if len(shot.Scene.Parts) == 0 && !workspace.SurelyScene(path) {
+		j.ledger.drop(u)
 		return
 	}
-	if shot.Broken() && s.board.knows(u) && !sleep(ctx, s.options.settle) {
+	if shot.Broken() && j.ledger.knows(u) && !wire.Sleep(ctx, j.settle) {
 		return
 	}
-	s.show(shot)
-}
-
-// stale returns the scenes on disk that read one of the changed files or are
-// governed otherwise than when they were judged, with their paths.
-func (b *board) stale(changed []string) map[uri.URI]string {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	paths := map[uri.URI]string{}
-	for u, r := range b.roots {
-		if r.id == 0 || r.open {
-			continue
-		}
-		reads := slices.ContainsFunc(r.reads, func(p string) bool { return slices.Contains(changed, p) })
-		if reads || b.server.session.ConfigFor(r.path) != r.config {
-			paths[u] = r.path
-		}
-	}
-	return paths
+	j.tell(shot)
 }

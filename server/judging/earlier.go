@@ -1,16 +1,12 @@
-package server
+package judging
 
 import (
 	"context"
-	"fmt"
-	"path/filepath"
 	"slices"
 	"time"
 
-	"go.lsp.dev/uri"
-
-	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/passes"
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
@@ -22,25 +18,22 @@ const (
 	comparePause = 300 * time.Millisecond
 )
 
-// taskOf names a task about a file other than judging it.
-func taskOf(kind string, u uri.URI) uri.URI { return uri.URI(kind + ":" + string(u)) }
-
-// sinceEarlier returns a scene held against its earlier pass; nil when it has
+// SinceEarlier returns a scene held against its earlier pass; nil when it has
 // none, when the two cannot be compared, or when that takes long. The comparison
 // is then made in the background.
-func (s *Server) sinceEarlier(ctx context.Context, shot *workspace.Shot) *passes.Comparison {
-	if c, known := s.session.Compared(shot); known {
+func (j *Judging) SinceEarlier(ctx context.Context, shot *workspace.Shot) *passes.Comparison {
+	if c, known := j.session.Compared(shot); known {
 		return c
 	}
-	if s.can.refreshLenses {
-		s.compareSoon(shot)
+	if j.client.Abilities.RefreshLenses {
+		j.compareSoon(shot)
 		short, cancel := context.WithTimeout(ctx, comparePatience)
 		defer cancel()
 		ctx = short
 	}
-	c, err := s.session.Compare(ctx, shot)
+	c, err := j.session.Compare(ctx, shot)
 	if err != nil {
-		s.logUnlessOver(ctx, err)
+		j.client.Log.UnlessOver(ctx, err)
 		return nil
 	}
 	return c
@@ -48,62 +41,30 @@ func (s *Server) sinceEarlier(ctx context.Context, shot *workspace.Shot) *passes
 
 // compareSoon compares a scene with its earlier pass in the background, unless
 // an edit comes, and lets the client ask for lenses again.
-func (s *Server) compareSoon(shot *workspace.Shot) {
-	ctx, done := s.busy.begin(s.session.Lifetime(), taskOf("compare", shot.Doc.URI))
-	s.background(func(context.Context) {
-		defer done()
-		if !sleep(ctx, comparePause) || !s.session.Current(shot.Doc) {
+func (j *Judging) compareSoon(shot *workspace.Shot) {
+	j.client.Background.GoLatest("compare "+string(shot.Doc.URI), func(ctx context.Context) {
+		if !wire.Sleep(ctx, comparePause) || !j.session.Current(shot.Doc) {
 			return
 		}
-		if _, err := s.session.Compare(ctx, shot); err != nil {
-			s.logUnlessOver(ctx, err)
+		if _, err := j.session.Compare(ctx, shot); err != nil {
+			j.client.Log.UnlessOver(ctx, err)
 			return
 		}
-		s.logUnlessOver(ctx, s.client.CodeLensRefresh(ctx))
-	})
-}
-
-// sinceText says what changed since the earlier pass; "" when nothing did.
-func sinceText(c *passes.Comparison, change string) string {
-	if change == "" {
-		return ""
-	}
-	return "since " + passName(c) + ": " + change
-}
-
-// passName names the earlier pass by its file.
-func passName(c *passes.Comparison) string { return filepath.Base(c.Before.Scene.Files[0].Path) }
-
-// fixedLines say which notes on a part are gone since the earlier pass.
-func fixedLines(c *passes.Comparison, path string) (lines []sheetLine) {
-	for i := range c.Notes.Fixed {
-		if n := &c.Notes.Fixed[i]; n.Part == path {
-			lines = append(lines, sheetLine{fmt.Sprintf("fixed since %s, frames %s:", passName(c), passes.Frames(n.First, n.Last)), n.Check})
-		}
-	}
-	return lines
-}
-
-// isNew reports whether a note was not on the earlier pass.
-func isNew(c *passes.Comparison, n *note.Note) bool {
-	return slices.ContainsFunc(c.Notes.New, func(m note.Note) bool {
-		return m.Check == n.Check && m.Part == n.Part && m.First == n.First && m.Last == n.Last
+		j.client.Log.UnlessOver(ctx, j.client.CodeLensRefresh(ctx))
 	})
 }
 
 // earlierChanged lets the client ask for lenses again when one of the changed
 // files is the earlier pass of an open scene.
-func (s *Server) earlierChanged(changed []string) {
-	if !s.can.refreshLenses {
+func (j *Judging) earlierChanged(changed []string) {
+	if !j.client.Abilities.RefreshLenses {
 		return
 	}
-	for _, d := range s.session.Snapshot().Docs() {
-		if path, ok := s.session.EarlierPath(d); ok && slices.Contains(changed, path) {
-			ctx, done := s.busy.begin(s.session.Lifetime(), taskOf("lenses", d.URI))
-			s.background(func(context.Context) {
-				defer done()
-				if sleep(ctx, comparePause) {
-					s.logUnlessOver(ctx, s.client.CodeLensRefresh(ctx))
+	for _, d := range j.session.Snapshot().Docs() {
+		if path, ok := j.session.EarlierPath(d); ok && slices.Contains(changed, path) {
+			j.client.Background.GoLatest("lenses "+string(d.URI), func(ctx context.Context) {
+				if wire.Sleep(ctx, comparePause) {
+					j.client.Log.UnlessOver(ctx, j.client.CodeLensRefresh(ctx))
 				}
 			})
 			return // one refresh is for all

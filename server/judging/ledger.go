@@ -1,36 +1,37 @@
-package server
+package judging
 
 import (
-	"context"
-	"hash/fnv"
 	"slices"
 	"sync"
-	"time"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics"
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
-// board holds what has been found in every file that was judged, and what the
-// client has been told of it. The notes of a file are those of its own scene
-// and of other scenes that read it.
-type board struct {
-	server *Server
+// ledger holds what has been found in every text that was judged. The notes of a
+// file are those of its own scene and of other scenes that read it.
+type ledger struct {
+	session *workspace.Session
+	pulled  func() bool // the client asks for notes and is not told
 
 	// mu is held while the client is told, so that it hears things in order.
 	// The goroutine that reads the client's messages never waits for it.
-	mu    sync.Mutex
-	roots map[uri.URI]*root
-	told  map[uri.URI]told
+	mu        sync.Mutex
+	entries   map[uri.URI]*entry
+	published *wire.Publisher
 }
 
-// root is a file that was judged: a scene with what it reads, or a
+// byFile are diagnostics by the file that they are in.
+type byFile map[uri.URI][]protocol.Diagnostic
+
+// entry is a text that was judged: a scene with what it reads, or a
 // configuration. It keeps no text of a file on disk.
-type root struct {
-	found found
+type entry struct {
+	notes byFile
 	// id, version and open are those of the text judged; 0 and false for a
 	// configuration.
 	id      uint64
@@ -52,96 +53,95 @@ type root struct {
 	uses *diagnostics.Uses
 }
 
-// rootOf begins the root for a reading of a text.
-func rootOf(r *workspace.Read, f found) *root {
-	return &root{found: f, id: r.Doc.ID, version: r.Doc.Version, open: r.Doc.Open, opening: r.Doc.Opening, path: r.Doc.Path,
+// entryOf begins the entry of a reading of a text.
+func entryOf(r *workspace.Read, notes byFile) *entry {
+	return &entry{notes: notes, id: r.Doc.ID, version: r.Doc.Version, open: r.Doc.Open, opening: r.Doc.Opening, path: r.Doc.Path,
 		config: r.Doc.Config, reads: r.OtherFiles()}
 }
 
-// told is what the client knows of a file.
-type told struct {
-	hash    uint64
-	version int32
-	known   bool // a version was told
-	// opening is that of the text: an editor may forget the notes on a text
-	// when it is closed, and open it again with the same version.
-	opening uint64
+// textVersion is what the client is told of the version judged.
+func (e *entry) textVersion() wire.Version {
+	if e == nil || !e.open {
+		return wire.Version{}
+	}
+	return wire.Version{Open: true, Number: e.version, Opening: e.opening}
 }
 
-func newBoard(s *Server) *board {
-	return &board{server: s, roots: map[uri.URI]*root{}, told: map[uri.URI]told{}}
+func newLedger(s *workspace.Session, c *wire.Client) *ledger {
+	return &ledger{session: s, pulled: func() bool { return c.Abilities.Pull },
+		entries: map[uri.URI]*entry{}, published: wire.NewPublisher(c)}
 }
 
-// put notes what was found in a root and tells the client of all files that
+// put notes what was found in a text and tells the client of all files that
 // this changes, unless a newer version has been seen in the meantime. It
 // reports whether it did.
-func (b *board) put(u uri.URI, r *root) bool {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	old := b.roots[u]
-	if !b.newest(u, r, old) {
+func (l *ledger) put(u uri.URI, e *entry) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	old := l.entries[u]
+	if !l.newest(u, e, old) {
 		return false
 	}
-	b.roots[u] = r
+	l.entries[u] = e
 	files := map[uri.URI]bool{}
-	for f := range r.found {
+	for f := range e.notes {
 		files[f] = true
 	}
 	if old != nil {
-		for f := range old.found {
+		for f := range old.notes {
 			files[f] = true
 		}
 	}
-	b.tell(files)
+	l.tell(files)
 	return true
 }
 
-// newest reports whether r may follow old.
-func (b *board) newest(u uri.URI, r, old *root) bool {
-	if r.id == 0 {
+// newest reports whether e may follow old.
+func (l *ledger) newest(u uri.URI, e, old *entry) bool {
+	if e.id == 0 {
 		return true
 	}
-	open := b.server.session.Snapshot().Doc(u)
-	if open != nil || r.open {
-		return open != nil && open.ID == r.id
+	open := l.session.Snapshot().Doc(u)
+	if open != nil || e.open {
+		return open != nil && open.ID == e.id
 	}
-	return old == nil || old.open || old.id <= r.id
+	return old == nil || old.open || old.id <= e.id
 }
 
-// drop forgets a root that is of no interest any more.
-func (b *board) drop(u uri.URI) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	old := b.roots[u]
-	if old == nil || b.server.session.Snapshot().Doc(u) != nil {
+// drop forgets an entry that is of no interest any more.
+func (l *ledger) drop(u uri.URI) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	old := l.entries[u]
+	if old == nil || l.session.Snapshot().Doc(u) != nil {
 		return
 	}
-	delete(b.roots, u)
+	delete(l.entries, u)
 	files := map[uri.URI]bool{}
-	for f := range old.found {
+	for f := range old.notes {
 		files[f] = true
 	}
-	b.tell(files)
+	l.tell(files)
 }
 
-// dropOutside forgets the roots on disk that are in no folder of the workspace.
-func (b *board) dropOutside() {
-	b.mu.Lock()
+// dropOutside forgets the entries on disk that are in no folder of the workspace.
+func (l *ledger) dropOutside() {
+	l.mu.Lock()
 	var outside []uri.URI
-	for u, r := range b.roots {
-		if _, inside := b.server.session.Root(r.path); r.id != 0 && !r.open && !inside {
+	for u, e := range l.entries {
+		if _, inside := l.session.FolderOf(e.path); e.id != 0 && !e.open && !inside {
 			outside = append(outside, u)
 		}
 	}
-	b.mu.Unlock()
+	l.mu.Unlock()
 	for _, u := range outside {
-		b.drop(u)
+		l.drop(u)
 	}
 }
 
-// tell publishes the notes of files where they changed; b.mu is held.
-func (b *board) tell(files map[uri.URI]bool) {
-	if b.server.can.pull {
+// tell publishes the notes of files where they changed; l.mu is held.
+func (l *ledger) tell(files map[uri.URI]bool) {
+	if l.pulled() {
 		return
 	}
 	order := make([]uri.URI, 0, len(files))
@@ -150,138 +150,85 @@ func (b *board) tell(files map[uri.URI]bool) {
 	}
 	slices.Sort(order)
 	for _, f := range order {
-		list := b.union(f)
-		now := told{hash: hashOf(list)}
-		p := &protocol.PublishDiagnosticsParams{URI: f, Diagnostics: list}
-		if r := b.roots[f]; r != nil && r.open {
-			now.version, now.known, now.opening = r.version, true, r.opening
-			p.Version = protocol.NewOptional(r.version)
-		}
-		before, ever := b.told[f]
-		if before == now || !ever && len(list) == 0 && !now.known {
-			continue
-		}
-		b.told[f] = now
-		if len(list) == 0 && !now.known {
-			delete(b.told, f)
-		}
-		if err := b.server.client.PublishDiagnostics(context.Background(), p); err != nil {
-			b.server.log("notes on %s could not be sent: %v", f, err)
-		}
+		l.published.Tell(f, l.union(f), l.entries[f].textVersion())
 	}
 }
 
-// union returns the notes in a file of all roots, each once; b.mu is held.
-func (b *board) union(f uri.URI) []protocol.Diagnostic {
+// union returns the notes in a file of all entries, each once; l.mu is held.
+func (l *ledger) union(f uri.URI) []protocol.Diagnostic {
 	var list []protocol.Diagnostic
-	for _, r := range b.roots {
-		list = append(list, r.found[f]...)
+	for _, e := range l.entries {
+		list = append(list, e.notes[f]...)
 	}
-	sortDiagnostics(list)
-	return slices.CompactFunc(list, func(x, y protocol.Diagnostic) bool {
-		return x.Range == y.Range && codeOf(&x) == codeOf(&y) && messageOf(&x) == messageOf(&y)
-	})
+	return wire.InOrder(list)
 }
 
-// notesOn returns the notes in a file of all roots.
-func (b *board) notesOn(f uri.URI) []protocol.Diagnostic {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.union(f)
+// notesOn returns the notes in a file of all entries.
+func (l *ledger) notesOn(f uri.URI) []protocol.Diagnostic {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.union(f)
 }
 
-// knows reports whether a root has been judged.
-func (b *board) knows(u uri.URI) bool {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return b.roots[u] != nil
+// knows reports whether a text has been judged.
+func (l *ledger) knows(u uri.URI) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.entries[u] != nil
 }
 
-// fresh reports whether a scene on disk has been judged as it is now.
-func (b *board) fresh(u uri.URI) bool {
-	b.mu.Lock()
-	r := b.roots[u]
-	b.mu.Unlock()
-	if r == nil || r.open || r.stamps == nil || b.server.session.ConfigFor(r.path) != r.config {
-		return false
-	}
-	for path, then := range r.stamps {
-		if stampOf(path) != then {
-			return false
-		}
-	}
-	return true
-}
-
-// stampsOf returns the stamps of the files that a root on disk is made of, as
-// read at the given time. A file that changed about then has no stamp that it
-// could match later.
-func stampsOf(r *root, read time.Time) map[string]stamp {
-	stamps := map[string]stamp{}
-	for _, path := range append([]string{r.path}, r.reads...) {
-		stamps[path] = stampOf(path)
-		if stamps[path].time.After(read.Add(-time.Second)) {
-			stamps[path] = stamp{size: -1}
-		}
-	}
-	return stamps
-}
-
-// shownFiles returns all files about which something is known.
-func (b *board) shownFiles() map[uri.URI]bool {
-	b.mu.Lock()
-	defer b.mu.Unlock()
+// files returns all files about which something is known.
+func (l *ledger) files() map[uri.URI]bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
 	files := map[uri.URI]bool{}
-	for _, r := range b.roots {
-		for f := range r.found {
+	for _, e := range l.entries {
+		for f := range e.notes {
 			files[f] = true
 		}
 	}
 	return files
 }
 
-// configs returns the paths of the configurations that govern the roots.
-func (b *board) configs() []string {
-	b.mu.Lock()
-	defer b.mu.Unlock()
+// configs returns the paths of the configurations that govern the entries.
+func (l *ledger) configs() []string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
 	var paths []string
-	for _, r := range b.roots {
-		if r.config != nil && r.config.File != nil && !slices.Contains(paths, r.config.File.Path) {
-			paths = append(paths, r.config.File.Path)
+	for _, e := range l.entries {
+		if e.config != nil && e.config.File != nil && !slices.Contains(paths, e.config.File.Path) {
+			paths = append(paths, e.config.File.Path)
 		}
 	}
 	return paths
 }
 
-// faulty reports whether something was wrong with the text of a root when it
-// was last looked at.
-func (b *board) faulty(u uri.URI) bool {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	r := b.roots[u]
-	return r != nil && r.faulty
+// faulty reports whether something was wrong with a text when it was last looked
+// at.
+func (l *ledger) faulty(u uri.URI) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	e := l.entries[u]
+	return e != nil && e.faulty
 }
 
-// lastGood returns the last study of an earlier version of a text that did not
+// lastWhole returns the last study of an earlier version of a text that did not
 // look half written, or nil.
-func (b *board) lastGood(d *workspace.Doc) *workspace.Shot {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	r := b.roots[d.URI]
-	if r == nil || r.shot == nil || r.shot.Broken() || r.shot.Doc == d {
+func (l *ledger) lastWhole(d *workspace.Doc) *workspace.Shot {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	e := l.entries[d.URI]
+	if e == nil || e.shot == nil || e.shot.Broken() || e.shot.Doc == d {
 		return nil
 	}
-	return r.shot
+	return e.shot
 }
 
-// hashOf returns a number that differs for lists that a client would show in
-// different ways.
-func hashOf(list []protocol.Diagnostic) uint64 {
-	h := fnv.New64a()
-	for i := range list {
-		if b, err := protocol.Marshal(&list[i]); err == nil {
-			h.Write(b)
-		}
-	}
-	return h.Sum64()
+// settled reports whether the client has been told of the study of a version, and
+// the hash of what it was told.
+func (l *ledger) settled(u uri.URI, id uint64) (hash uint64, ok bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	e := l.entries[u]
+	return l.published.Heard(u), e != nil && e.id == id && e.shot != nil && e.shot.Doc.ID == id
 }

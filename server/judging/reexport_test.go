@@ -1,9 +1,11 @@
-package server
+package judging_test
 
 import (
 	"os"
 	"testing"
 	"time"
+
+	"curvelint/cmd/lab/editor"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
@@ -19,16 +21,16 @@ func TestReexports(t *testing.T) {
 		rounds, span = 51, 2*time.Second
 	}
 	for _, open := range []bool{false, true} {
-		_, spline := demo(t, "deckhand_spline.bvh")
-		_, polish := demo(t, "deckhand_polish.bvh")
-		dir := ferry(t)
-		path := write(t, dir, "shot.bvh", polish)
+		_, spline := editor.Demo(t, "deckhand_spline.bvh")
+		_, polish := editor.Demo(t, "deckhand_polish.bvh")
+		dir := editor.Ferry(t)
+		path := editor.Write(t, dir, "shot.bvh", polish)
 		u := uri.File(path)
-		e := start(t, inFolder(dir))
+		e := editor.Start(t, editor.InFolder(dir))
 		version := int32(1)
 		if open {
-			e.open(u, polish)
-			e.settled(u, version)
+			e.Open(u, polish)
+			e.Settled(u, version)
 		}
 		last := ""
 		for i := range rounds {
@@ -39,32 +41,32 @@ func TestReexports(t *testing.T) {
 			const pieces = 6
 			for k := 1; k <= pieces; k++ {
 				part := last[:len(last)*k/pieces]
-				write(t, dir, "shot.bvh", part)
-				e.watched(path)
+				editor.Write(t, dir, "shot.bvh", part)
+				e.Watched(path)
 				if open { // the editor loads the file again
 					version++
-					e.change(u, version, &protocol.TextDocumentContentChangeWholeDocument{Text: part})
+					e.Change(u, version, &protocol.TextDocumentContentChangeWholeDocument{Text: part})
 				}
 				time.Sleep(span / pieces)
 			}
 		}
 		want := last == spline
-		e.await("the notes of the last export", func() bool {
-			list := e.shownOn(u)
-			return hasCode(list, "even-spacing") == want && !hasCode(list, "partial-export") && !hasCode(list, "syntax")
+		e.Await("the notes of the last export", func() bool {
+			list := shownOn(e, u)
+			return editor.HasCode(list, "even-spacing") == want && !editor.HasCode(list, "partial-export") && !editor.HasCode(list, "syntax")
 		})
-		time.Sleep(2 * e.inside.options.settle) // nothing stale comes later
-		e.mu.Lock()
-		if list := e.shownOn(u); hasCode(list, "even-spacing") != want {
-			t.Errorf("open %v: stale notes: %v", open, brief(list))
+		time.Sleep(2 * editor.Settle) // nothing stale comes later
+		e.Mu.Lock()
+		if list := shownOn(e, u); editor.HasCode(list, "even-spacing") != want {
+			t.Errorf("open %v: stale notes: %v", open, editor.Brief(list))
 		}
-		e.mu.Unlock()
+		e.Mu.Unlock()
 	}
 }
 
-// shownOn returns what was published last for a file; e.mu is held.
-func (e *editor) shownOn(u uri.URI) []protocol.Diagnostic {
-	if p := e.published[u]; p != nil {
+// shownOn returns what was published last for a file; e.Mu is held.
+func shownOn(e *editor.Editor, u uri.URI) []protocol.Diagnostic {
+	if p := e.Published[u]; p != nil {
 		return p.Diagnostics
 	}
 	return nil
@@ -73,22 +75,22 @@ func (e *editor) shownOn(u uri.URI) []protocol.Diagnostic {
 // TestOrder: a large text is opened and at once edited, many times; the
 // edit is never taken before the text.
 func TestOrder(t *testing.T) {
-	_, spline := demo(t, "deckhand_spline.usda")
-	e := start(t, nil)
+	_, spline := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, nil)
 	u := uri.File(t.TempDir() + "/a.usda")
 	const rounds = 30
 	for i := range rounds {
 		version := int32(2*i + 1)
-		if err := e.server.DidOpen(t.Context(), &protocol.DidOpenTextDocumentParams{
+		if err := e.Server.DidOpen(t.Context(), &protocol.DidOpenTextDocumentParams{
 			TextDocument: protocol.TextDocumentItem{URI: u, LanguageID: "usda", Version: version, Text: spline}}); err != nil {
 			t.Fatal(err)
 		}
-		e.replace(u, version+1, span(0, 0, 0, 0), "#")
+		e.Replace(u, version+1, editor.Span(0, 0, 0, 0), "#")
 	}
-	if _, err := e.server.Hover(t.Context(), &protocol.HoverParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc(u)}}); err != nil {
+	if _, err := e.Server.Hover(t.Context(), &protocol.HoverParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: editor.Doc(u)}}); err != nil {
 		t.Fatal(err)
 	}
-	d := e.inside.session.Snapshot().Doc(u)
+	d := e.Inside.Doc(u)
 	if d.Version != 2*rounds || string(d.Text()) != "#"+spline {
 		t.Errorf("version %d, %d bytes of %d", d.Version, len(d.Text()), len(spline)+1)
 	}

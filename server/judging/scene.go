@@ -1,69 +1,67 @@
-package server
+package judging
 
 import (
 	"context"
 	"path/filepath"
 	"time"
 
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
 	"curvelint/diagnostics/note"
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
-const (
-	// longestPause bounds how long a study waits for the next edit.
-	longestPause = 150 * time.Millisecond
-	// settleTime is how long the notes on the last whole version of a file
-	// stay when the file looks half written: an export may just be under way.
-	settleTime = 2 * time.Second
-)
+// longestPause bounds how long a study waits for the next edit.
+const longestPause = 150 * time.Millisecond
 
-// follow judges new versions of scenes in the background and tells the client.
+// task is the name of the work on judging a text.
+func task(u uri.URI) string { return "judge " + string(u) }
+
+// Follow judges new versions of scenes in the background and tells the client.
 // The judgement of an older version of the same scene ends. A client that asks
 // for notes does so by itself when it changes a text.
-func (s *Server) follow(docs ...*workspace.Doc) {
-	if s.can.pull {
+func (j *Judging) Follow(docs ...*workspace.Doc) {
+	if j.client.Abilities.Pull {
 		return
 	}
 	for _, d := range docs {
 		if d == nil || d.IsConfig() {
 			continue
 		}
-		ctx, done := s.busy.begin(s.session.Lifetime(), d.URI)
-		s.background(func(context.Context) {
-			defer done()
-			s.judge(ctx, d)
-		})
+		j.client.Background.GoLatest(task(d.URI), func(ctx context.Context) { j.judge(ctx, d) })
 	}
 }
 
 // judge judges one version of a scene in two steps: what reading finds is told
 // at once; the study follows, among edits in quick succession when none comes
 // for as long as the last study took.
-func (s *Server) judge(ctx context.Context, d *workspace.Doc) {
-	last := s.board.lastGood(d)
-	r, err := s.session.Read(ctx, d)
+func (j *Judging) judge(ctx context.Context, d *workspace.Doc) {
+	last := j.ledger.lastWhole(d)
+	r, err := j.session.Read(ctx, d)
 	if err != nil {
-		s.logUnlessOver(ctx, err)
+		j.client.Log.UnlessOver(ctx, err)
 		return
 	}
-	if s.board.faulty(d.URI) || len(r.Problems()) > 0 {
-		s.board.put(d.URI, s.early(r, last))
+	if j.ledger.faulty(d.URI) || len(r.Problems()) > 0 {
+		j.ledger.put(d.URI, j.early(r, last))
 	}
-	if last != nil && !sleep(ctx, pauseBefore(d.Quiet, last.Elapsed)) {
+	if last != nil && !wire.Sleep(ctx, pauseBefore(d.Quiet, last.Elapsed)) {
 		return
 	}
 	var shot *workspace.Shot
-	s.whenSlow(ctx, "Studying "+filepath.Base(d.Path), func() { shot, err = s.session.Shot(ctx, d) })
+	j.client.WhenSlow(ctx, "Studying "+filepath.Base(d.Path), func() { shot, err = j.session.Shot(ctx, d) })
 	if err != nil {
-		s.logUnlessOver(ctx, err)
+		j.client.Log.UnlessOver(ctx, err)
 		return
 	}
 	if r.Broken() && last != nil {
-		if !sleep(ctx, s.options.settle) {
+		if !wire.Sleep(ctx, j.settle) {
 			return
 		}
 	}
-	s.show(shot)
+	j.tell(shot)
 }
 
 // pauseBefore returns how long the study of a version waits for the next edit:
@@ -77,39 +75,65 @@ func pauseBefore(quiet, lastStudy time.Duration) time.Duration {
 	return pause
 }
 
-// show notes what the study of a scene found and tells the client, also what
+// tell enters what the study of a scene found and tells the client, also what
 // that means for the configuration that governs it.
-func (s *Server) show(shot *workspace.Shot) *root {
+func (j *Judging) tell(shot *workspace.Shot) *entry {
 	d := shot.Doc
-	r := rootOf(shot.Read, s.diagnose(shot.Read, shot.Notes))
-	r.faulty, r.uses = len(shot.Problems()) > 0, shot.Uses
+	e := entryOf(shot.Read, j.diagnose(shot.Read, shot.Notes))
+	e.faulty, e.uses = len(shot.Problems()) > 0, shot.Uses
 	if d.Open {
-		r.shot = shot // the next edit starts from it
+		e.shot = shot // the next edit starts from it
 	} else {
-		r.stamps = stampsOf(r, d.Since)
+		e.stamps = stampsOf(e, d.Since)
 	}
-	if s.board.put(d.URI, r) {
-		s.followPage(shot)
+	if j.ledger.put(d.URI, e) {
+		if j.Shown != nil {
+			j.Shown(shot)
+		}
 		if d.Config.File != nil {
-			s.judgeConfig(d.Config.File.Path)
+			j.followConfig(d.Config.File.Path)
 		}
 	}
-	return r
+	return e
+}
+
+// Ask judges an open scene for a client that asks, and returns what is to be shown
+// of that version, by file. A scene that looks half written keeps the notes on its
+// last whole version for a while; the client is then told to ask again.
+func (j *Judging) Ask(ctx context.Context, d *workspace.Doc) (map[uri.URI][]protocol.Diagnostic, error) {
+	last := j.ledger.lastWhole(d)
+	shot, err := j.session.Shot(ctx, d)
+	if err != nil {
+		return nil, err
+	}
+	if !shot.Broken() || last == nil {
+		return j.tell(shot).notes, nil
+	}
+	e := j.early(shot.Read, last)
+	if j.ledger.put(d.URI, e) {
+		j.client.Background.GoLatest(task(d.URI), func(ctx context.Context) {
+			if wire.Sleep(ctx, j.settle) {
+				j.tell(shot)
+				j.client.RefreshNotes()
+			}
+		})
+	}
+	return e.notes, nil
 }
 
 // early returns what is known of a scene before its study: what is wrong with
 // the text, and the notes of the last study where they are now.
-func (s *Server) early(r *workspace.Read, last *workspace.Shot) *root {
-	notes := r.Problems()
-	found := s.diagnose(r, notes)
+func (j *Judging) early(r *workspace.Read, last *workspace.Shot) *entry {
+	problems := r.Problems()
+	notes := j.diagnose(r, problems)
 	if last != nil {
-		for f, list := range s.diagnose(r, moved(last, r)) {
-			found[f] = append(found[f], list...)
+		for f, list := range j.diagnose(r, moved(last, r)) {
+			notes[f] = append(notes[f], list...)
 		}
 	}
-	known := rootOf(r, found)
-	known.faulty, known.shot = len(notes) > 0, last
-	return known
+	e := entryOf(r, notes)
+	e.faulty, e.shot = len(problems) > 0, last
+	return e
 }
 
 // moved returns the notes of a study where they are in a newer version of the
@@ -124,26 +148,4 @@ func moved(last *workspace.Shot, r *workspace.Read) []note.Note {
 		}
 	}
 	return kept
-}
-
-// sleep waits and reports whether it could do so to the end.
-func sleep(ctx context.Context, d time.Duration) bool {
-	if d <= 0 {
-		return ctx.Err() == nil
-	}
-	t := time.NewTimer(d)
-	defer t.Stop()
-	select {
-	case <-t.C:
-		return true
-	case <-ctx.Done():
-		return false
-	}
-}
-
-// logUnlessOver logs an error that is not just the end of its task.
-func (s *Server) logUnlessOver(ctx context.Context, err error) {
-	if err != nil && ctx.Err() == nil {
-		s.log("%v", err)
-	}
 }

@@ -1,4 +1,4 @@
-package server
+package show
 
 import (
 	"encoding/base64"
@@ -6,8 +6,6 @@ import (
 
 	"curvelint/diagnostics/chart"
 	"curvelint/diagnostics/facts"
-	"curvelint/diagnostics/passes"
-	"curvelint/server/workspace"
 )
 
 // The size of a picture in a hover, in pixels.
@@ -20,32 +18,35 @@ const (
 // would leave no picture at all.
 const longestPicture = 90_000
 
+// Images says whether texts may hold pictures, and for which background.
+type Images struct{ Shown, Dark bool }
+
 // spacingPicture returns a Markdown picture of the spacing of the move that holds
 // a key, with that of the earlier pass behind it; "" for a client that does not
 // show pictures, or where there is no move.
-func (s *Server) spacingPicture(shot *workspace.Shot, k *facts.Key, earlier *passes.Comparison) string {
-	if !s.can.images || !s.can.markdown {
+func (s *Shot) spacingPicture(k *facts.Key, images Images) string {
+	if !images.Shown {
 		return ""
 	}
-	move, ok := moveAt(k)
+	move, ok := MoveAt(k)
 	if !ok {
 		return ""
 	}
-	first, last := shot.Study.Frame(move.First), shot.Study.Frame(move.Last)
-	o := chart.Options{Width: hoverWidth, Height: hoverHeight, Dark: s.can.dark, Notes: shot.Notes}
-	if earlier != nil {
-		o.Before = earlier.Before
+	first, last := s.Study.Frame(move.First), s.Study.Frame(move.Last)
+	o := chart.Options{Width: hoverWidth, Height: hoverHeight, Dark: images.Dark, Notes: s.Notes}
+	if s.Earlier != nil {
+		o.Before = s.Earlier.Before
 	}
-	svg, err := chart.Spacing(shot.Study, k.Part, first, last, o)
+	svg, err := chart.Spacing(s.Study, k.Part, first, last, o)
 	if err != nil {
 		return ""
 	}
-	return imageText(fmt.Sprintf("spacing of %s, frames %s-%s", shot.Scene.Parts[k.Part].Name, number(first), number(last)), svg)
+	return imageText(fmt.Sprintf("spacing of %s, frames %s-%s", s.part(k.Part).Name, Number(first), Number(last)), svg)
 }
 
-// moveAt returns the move that holds a key: of the part's tracked point, which a
+// MoveAt returns the move that holds a key: of the part's tracked point, which a
 // chart follows, else of its own motion.
-func moveAt(k *facts.Key) (facts.Move, bool) {
+func MoveAt(k *facts.Key) (facts.Move, bool) {
 	for i := len(k.Tracks) - 1; i >= 0; i-- {
 		if k.Tracks[i].InMove {
 			return k.Tracks[i].Move, true

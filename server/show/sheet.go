@@ -1,4 +1,4 @@
-package server
+package show
 
 import (
 	"strings"
@@ -9,10 +9,10 @@ import (
 	"curvelint/diagnostics/report"
 )
 
-// sheet is what a hover shows: a name with what stands beside it, then facts,
+// Sheet is what a hover shows: a name with what stands beside it, then facts,
 // notes and a picture below each other. Its texts are plain, from files that
 // anybody may have written; what is markup is put in when it is written.
-type sheet struct {
+type Sheet struct {
 	name, beside string
 	facts, notes []sheetLine
 	picture      string // Markdown, for clients that show pictures
@@ -22,7 +22,7 @@ type sheet struct {
 // read letter by letter: numbers to retype, bars, the id of a check.
 type sheetLine struct{ text, code string }
 
-func (h *sheet) fact(lines ...string) {
+func (h *Sheet) fact(lines ...string) {
 	for _, l := range lines {
 		if l != "" {
 			h.facts = append(h.facts, sheetLine{text: l})
@@ -30,16 +30,16 @@ func (h *sheet) fact(lines ...string) {
 	}
 }
 
-// markup turns a sheet into what the client can show.
-func (s *Server) markup(h *sheet) *protocol.MarkupContent {
-	if s.can.markdown {
+// Content returns a sheet as Markdown or as plain text.
+func (h *Sheet) Content(markdown bool) *protocol.MarkupContent {
+	if markdown {
 		return &protocol.MarkupContent{Kind: protocol.MarkupKindMarkdown, Value: h.markdown()}
 	}
 	return &protocol.MarkupContent{Kind: protocol.MarkupKindPlainText, Value: h.plain()}
 }
 
 // markdown writes a sheet with its parts as paragraphs.
-func (h *sheet) markdown() string {
+func (h *Sheet) markdown() string {
 	first := "**" + escaped(h.name) + "** " + escaped(h.beside)
 	if h.picture != "" { // what is far down is not in sight
 		first += "\n\n" + h.picture + "\n"
@@ -66,7 +66,7 @@ func markdownLines(list []sheetLine) []string {
 }
 
 // plain writes a sheet as text.
-func (h *sheet) plain() string {
+func (h *Sheet) plain() string {
 	lines := []string{report.Visible(h.name + " " + h.beside)}
 	for _, list := range [][]sheetLine{h.facts, h.notes} {
 		for _, l := range list {

@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"encoding/json"
@@ -9,55 +9,56 @@ import (
 	"curvelint/parse/text"
 )
 
-// abilities are what a client can do, as far as the server cares.
-type abilities struct {
-	encoding text.Encoding
+// Abilities are what a client can do, as far as the server cares. What it does not
+// say it cannot.
+type Abilities struct {
+	Encoding text.Encoding // in which it counts columns
 
 	// Notes.
-	pull            bool // the client asks for notes and can be told to ask again
-	relatedPlaces   bool
-	relatedFiles    bool // a report may tell of other files too
-	codeDescription bool
-	unnecessary     bool
-	noteData        bool
+	Pull            bool // it asks for notes and can be told to ask again
+	RelatedPlaces   bool // a note may name other places
+	RelatedFiles    bool // a report on one file may tell of others too
+	CodeDescription bool // a note may lead to a document
+	Unnecessary     bool // what is not needed is shown faded
+	NoteData        bool // what goes with a note comes back with it
 
 	// What is shown.
-	markdown      bool
-	images        bool // hover may hold pictures as data addresses
-	dark          bool // and they are for a dark background
-	nestedSymbols bool
-	wholeLineFold bool
-	foldLimit     int
+	Markdown      bool // hover may be Markdown
+	Images        bool // hover may hold pictures as data addresses
+	Dark          bool // and they are for a dark background
+	NestedSymbols bool // the outline may be a tree
+	WholeLineFold bool // folds hide whole lines, the last one too
+	FoldLimit     int  // how many folds it takes; 0 for any number
 
 	// Fixes.
-	actionLiterals   bool
-	disabledActions  bool
-	resolvesEdits    bool
-	preferredActions bool
-	documentChanges  bool
-	annotations      bool
-	createsFiles     bool
+	ActionLiterals   bool // actions may be more than commands
+	DisabledActions  bool // an action may say why it cannot be taken
+	ResolvesEdits    bool // it asks for the edit of an action when that is taken
+	PreferredActions bool // one action may be the usual one
+	DocumentChanges  bool // an edit may name the versions that it is for
+	Annotations      bool // an edit may say what it is for
+	CreatesFiles     bool // an edit may make a file
 
-	// What the server may ask of the client.
-	configuration  bool
-	configWatch    bool // configuration changes can be registered for
-	watchesFiles   bool
-	folderChanges  bool
-	progress       bool
-	applyEdit      bool
-	showDocument   bool
-	refreshHints   bool
-	refreshLenses  bool
-	refreshTokens  bool
-	servesContent  bool // the client shows documents that the server writes
-	tokensAnnounce bool
+	// What the server may ask of it.
+	Configuration  bool // for its settings
+	ConfigWatch    bool // to tell when they change
+	WatchesFiles   bool // to tell when files on disk change
+	FolderChanges  bool // to tell which folders are opened and closed
+	Progress       bool // to show how far work is that nobody asked for
+	ApplyEdit      bool // to make an edit
+	ShowDocument   bool // to show a place in a document, or an address
+	RefreshHints   bool // to ask for hints again
+	RefreshLenses  bool // to ask for lenses again
+	RefreshTokens  bool // to ask for tokens again
+	ServesContent  bool // to show documents that the server writes
+	TokensAnnounce bool // it takes semantic tokens
 }
 
-// abilitiesOf reads what a client says of itself. Everything in it may be
+// AbilitiesOf reads what a client says of itself. Everything in it may be
 // missing.
-func abilitiesOf(p *protocol.InitializeParams) abilities {
+func AbilitiesOf(p *protocol.InitializeParams) Abilities {
 	c := &p.Capabilities
-	a := abilities{encoding: encodingOf(c.General)}
+	a := Abilities{Encoding: encodingOf(c.General)}
 	if t := c.TextDocument; t != nil {
 		a.readTextDocument(t)
 	}
@@ -65,14 +66,14 @@ func abilitiesOf(p *protocol.InitializeParams) abilities {
 		a.readWorkspace(w)
 	}
 	if w := c.Window; w != nil {
-		a.progress = yes(w.WorkDoneProgress)
-		a.showDocument = w.ShowDocument != nil && w.ShowDocument.Support
+		a.Progress = yes(w.WorkDoneProgress)
+		a.ShowDocument = w.ShowDocument != nil && w.ShowDocument.Support
 	}
 	// Notes are pulled only by a client that can be told to pull again:
 	// else a new export on disk would not be seen.
 	refresh := c.Workspace != nil && c.Workspace.Diagnostics != nil && yes(c.Workspace.Diagnostics.RefreshSupport)
-	a.pull = a.pull && refresh
-	a.images, a.dark = imagesOf(p.InitializationOptions)
+	a.Pull = a.Pull && refresh
+	a.Images, a.Dark = imagesOf(p.InitializationOptions)
 	return a
 }
 
@@ -110,62 +111,62 @@ func encodingOf(g *protocol.GeneralClientCapabilities) text.Encoding {
 	return text.UTF16
 }
 
-func (a *abilities) readTextDocument(t *protocol.TextDocumentClientCapabilities) {
+func (a *Abilities) readTextDocument(t *protocol.TextDocumentClientCapabilities) {
 	if d := t.PublishDiagnostics; d != nil {
 		a.readDiagnostics(&d.DiagnosticsCapabilities)
 	}
 	if d := t.Diagnostic; d != nil {
-		a.pull = true
-		a.relatedFiles = yes(d.RelatedDocumentSupport)
+		a.Pull = true
+		a.RelatedFiles = yes(d.RelatedDocumentSupport)
 		if t.PublishDiagnostics == nil || yes(d.RelatedInformation) {
 			a.readDiagnostics(&d.DiagnosticsCapabilities)
 		}
 	}
 	if h := t.Hover; h != nil {
-		a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)
+		a.Markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)
 	}
 	if d := t.DocumentSymbol; d != nil {
-		a.nestedSymbols = yes(d.HierarchicalDocumentSymbolSupport)
+		a.NestedSymbols = yes(d.HierarchicalDocumentSymbolSupport)
 	}
 	if f := t.FoldingRange; f != nil {
-		a.wholeLineFold = yes(f.LineFoldingOnly)
+		a.WholeLineFold = yes(f.LineFoldingOnly)
 		if f.RangeLimit != nil {
-			a.foldLimit = int(*f.RangeLimit)
+			a.FoldLimit = int(*f.RangeLimit)
 		}
 	}
 	if c := t.CodeAction; c != nil {
-		a.actionLiterals = len(c.CodeActionLiteralSupport.CodeActionKind.ValueSet) > 0
-		a.disabledActions = yes(c.DisabledSupport)
-		a.preferredActions = yes(c.IsPreferredSupport)
-		a.resolvesEdits = yes(c.DataSupport) && slices.Contains(c.ResolveSupport.Properties, "edit")
-		a.annotations = yes(c.HonorsChangeAnnotations)
+		a.ActionLiterals = len(c.CodeActionLiteralSupport.CodeActionKind.ValueSet) > 0
+		a.DisabledActions = yes(c.DisabledSupport)
+		a.PreferredActions = yes(c.IsPreferredSupport)
+		a.ResolvesEdits = yes(c.DataSupport) && slices.Contains(c.ResolveSupport.Properties, "edit")
+		a.Annotations = yes(c.HonorsChangeAnnotations)
 	}
-	a.tokensAnnounce = len(t.SemanticTokens.Formats) > 0
+	a.TokensAnnounce = len(t.SemanticTokens.Formats) > 0
 }
 
-func (a *abilities) readDiagnostics(d *protocol.DiagnosticsCapabilities) {
-	a.relatedPlaces = yes(d.RelatedInformation)
-	a.codeDescription = yes(d.CodeDescriptionSupport)
-	a.noteData = yes(d.DataSupport)
-	a.unnecessary = slices.Contains(d.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary)
+func (a *Abilities) readDiagnostics(d *protocol.DiagnosticsCapabilities) {
+	a.RelatedPlaces = yes(d.RelatedInformation)
+	a.CodeDescription = yes(d.CodeDescriptionSupport)
+	a.NoteData = yes(d.DataSupport)
+	a.Unnecessary = slices.Contains(d.TagSupport.ValueSet, protocol.DiagnosticTagUnnecessary)
 }
 
-func (a *abilities) readWorkspace(w *protocol.WorkspaceClientCapabilities) {
-	a.configuration = yes(w.Configuration)
-	a.configWatch = w.DidChangeConfiguration != nil && yes(w.DidChangeConfiguration.DynamicRegistration)
-	a.watchesFiles = w.DidChangeWatchedFiles != nil && yes(w.DidChangeWatchedFiles.DynamicRegistration)
-	a.folderChanges = yes(w.WorkspaceFolders)
-	a.applyEdit = yes(w.ApplyEdit)
-	a.refreshHints = w.InlayHint != nil && yes(w.InlayHint.RefreshSupport)
-	a.refreshLenses = w.CodeLens != nil && yes(w.CodeLens.RefreshSupport)
-	a.refreshTokens = w.SemanticTokens != nil && yes(w.SemanticTokens.RefreshSupport)
-	a.servesContent = w.TextDocumentContent != nil
+func (a *Abilities) readWorkspace(w *protocol.WorkspaceClientCapabilities) {
+	a.Configuration = yes(w.Configuration)
+	a.ConfigWatch = w.DidChangeConfiguration != nil && yes(w.DidChangeConfiguration.DynamicRegistration)
+	a.WatchesFiles = w.DidChangeWatchedFiles != nil && yes(w.DidChangeWatchedFiles.DynamicRegistration)
+	a.FolderChanges = yes(w.WorkspaceFolders)
+	a.ApplyEdit = yes(w.ApplyEdit)
+	a.RefreshHints = w.InlayHint != nil && yes(w.InlayHint.RefreshSupport)
+	a.RefreshLenses = w.CodeLens != nil && yes(w.CodeLens.RefreshSupport)
+	a.RefreshTokens = w.SemanticTokens != nil && yes(w.SemanticTokens.RefreshSupport)
+	a.ServesContent = w.TextDocumentContent != nil
 	if e := w.WorkspaceEdit; e != nil {
-		a.documentChanges = yes(e.DocumentChanges)
-		a.annotations = a.annotations && e.ChangeAnnotationSupport != nil
-		a.createsFiles = a.documentChanges && slices.Contains(e.ResourceOperations, protocol.ResourceOperationKindCreate)
+		a.DocumentChanges = yes(e.DocumentChanges)
+		a.Annotations = a.Annotations && e.ChangeAnnotationSupport != nil
+		a.CreatesFiles = a.DocumentChanges && slices.Contains(e.ResourceOperations, protocol.ResourceOperationKindCreate)
 	} else {
-		a.annotations = false
+		a.Annotations = false
 	}
 }
 

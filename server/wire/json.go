@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"bytes"
@@ -8,11 +8,11 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// encoded is an answer that is JSON already.
-type encoded []byte
+// JSON is an answer that is written already.
+type JSON []byte
 
-// appendQuoted appends a JSON string.
-func appendQuoted(dst, text []byte) []byte {
+// AppendQuoted appends a JSON string.
+func AppendQuoted(dst, text []byte) []byte {
 	plain := true
 	for _, c := range text {
 		plain = plain && c >= 0x20 && c < 0x7F && c != '"' && c != '\\'
@@ -24,7 +24,8 @@ func appendQuoted(dst, text []byte) []byte {
 	return dst
 }
 
-func appendRange(dst []byte, start, end protocol.Position) []byte {
+// AppendRange appends a range of the protocol.
+func AppendRange(dst []byte, start, end protocol.Position) []byte {
 	dst = appendPosition(append(dst, `{"start":`...), start)
 	dst = appendPosition(append(dst, `,"end":`...), end)
 	return append(dst, '}')

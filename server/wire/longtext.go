@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"bytes"
@@ -12,14 +12,14 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// longMessage is how long a message must be for its text to be set aside.
+// longMessage is how long a message must be, in bytes, for its text to be taken out.
 const longMessage = 64 << 10
 
-// setAside holds the text of the last didOpen message while the rest of the
+// LongTexts holds the text of the last didOpen message while the rest of the
 // message goes its way: the text of a large file takes several times longer
 // through two JSON decoders than it takes to copy. In the message a mark stands
-// for it.
-type setAside struct {
+// for it. The zero value is ready for use.
+type LongTexts struct {
 	mu   sync.Mutex
 	turn int
 	mark string
@@ -29,7 +29,7 @@ type setAside struct {
 // cut takes the text out of a didOpen message and returns what is left of the
 // message. ok is false, and the message as it was, for anything but plain,
 // valid JSON. If own is true the message may be written over.
-func (a *setAside) cut(message []byte, own bool) (rest []byte, ok bool) {
+func (t *LongTexts) cut(message []byte, own bool) (rest []byte, ok bool) {
 	if !opens(message) {
 		return message, false
 	}
@@ -41,17 +41,17 @@ func (a *setAside) cut(message []byte, own bool) (rest []byte, ok bool) {
 	if !ok {
 		return message, false
 	}
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	a.turn++
-	a.mark = fmt.Sprintf("text %d, set aside", a.turn)
-	rest = strconv.AppendQuote(bytes.Clone(message[:at]), a.mark)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.turn++
+	t.mark = fmt.Sprintf("text %d, taken out", t.turn)
+	rest = strconv.AppendQuote(bytes.Clone(message[:at]), t.mark)
 	rest = append(rest, message[end:]...)
 	raw := message[at+1 : end-1]
 	if !own {
 		raw = bytes.Clone(raw)
 	}
-	a.text = fitting(unquoted(raw))
+	t.text = fitting(unquoted(raw))
 	return rest, true
 }
 
@@ -63,14 +63,18 @@ func opens(message []byte) bool {
 	return bytes.HasPrefix(rest, []byte(`"`+protocol.MethodTextDocumentDidOpen+`"`))
 }
 
-// take gives the text for which a mark stands, once.
-func (a *setAside) take(mark string) (text []byte, ok bool) {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if a.mark == "" || mark != a.mark {
+// Waits reports whether there may be a text for a message with these params: where
+// it was taken out, not much is left of them.
+func (t *LongTexts) Waits(params []byte) bool { return t != nil && len(params) <= longMessage }
+
+// Take gives the text for which a mark stands in a message, once.
+func (t *LongTexts) Take(mark string) (text []byte, ok bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.mark == "" || mark != t.mark {
 		return nil, false
 	}
-	text, a.text, a.mark = a.text, nil, ""
+	text, t.text, t.mark = t.text, nil, ""
 	return text, true
 }
 

@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"bytes"
@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 )
 
 // message wraps the parameters of didOpen.
@@ -20,7 +19,7 @@ func message(params string) []byte {
 // when it leaves the text where it is.
 func openedParams(t testing.TB, data []byte, own bool) (p protocol.DidOpenTextDocumentParams, ok bool) {
 	t.Helper()
-	var a setAside
+	var a LongTexts
 	before := bytes.Clone(data)
 	rest, ok := a.cut(data, own)
 	if (!ok || !own) && !bytes.Equal(before, data) {
@@ -30,15 +29,15 @@ func openedParams(t testing.TB, data []byte, own bool) (p protocol.DidOpenTextDo
 	if !ok || json.Unmarshal(rest, &m) != nil || protocol.Unmarshal(m.Params, &p) != nil {
 		return p, false
 	}
-	text, ok := a.take(p.TextDocument.Text)
+	text, ok := a.Take(p.TextDocument.Text)
 	p.TextDocument.Text = string(text)
-	if _, again := a.take(p.TextDocument.Text); again {
+	if _, again := a.Take(p.TextDocument.Text); again {
 		t.Fatal("the text was given twice")
 	}
 	return p, ok
 }
 
-// checkOpened holds texts set aside against the library's reading.
+// checkOpened holds texts taken out against the library's reading.
 func checkOpened(t *testing.T, params string) bool {
 	t.Helper()
 	got, ok := openedParams(t, message(params), false)
@@ -63,7 +62,7 @@ func checkOpened(t *testing.T, params string) bool {
 	return true
 }
 
-func TestSetAside(t *testing.T) {
+func TestLongTexts(t *testing.T) {
 	const before = `{"textDocument":{"uri":"file:///tug/a.usda","languageId":"usda","version":3,"text":`
 	for _, test := range []struct {
 		params string
@@ -99,34 +98,15 @@ feed"}}`, false},
 	}
 }
 
-// TestLargeTexts opens texts of several sizes, whole and broken, through the
-// wire.
-func TestLargeTexts(t *testing.T) {
-	for _, size := range []int{100, longMessage + 100, keptBuffer + 100} {
-		e := start(t, everything)
-		text := "Frame,a\n" + strings.Repeat("# \"gr\u00fcn\"\\\t\n", size/12)
-		for i, name := range []string{"/ferry/a.csv", "/ferry/b.csv"} {
-			u := uri.File(name)
-			e.open(u, text[i:])
-			if _, err := e.server.DocumentSymbol(t.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(u)}); err != nil {
-				t.Fatal(err)
-			}
-			if d := e.inside.session.Snapshot().Doc(u); d == nil || string(d.Text()) != text[i:] {
-				t.Fatalf("a text of %d bytes did not arrive", len(text))
-			}
-		}
-	}
-}
-
-func FuzzSetAside(f *testing.F) {
+func FuzzLongTexts(f *testing.F) {
 	f.Add(`{"textDocument":{"uri":"file:///a","languageId":"bvh","version":1,"text":"a\n\u00fcé\"\\"}}`)
 	f.Add(`{"text" : 1, "textDocument" : {"text" : "\/"}}`)
 	f.Fuzz(func(t *testing.T, params string) { checkOpened(t, params) })
 }
 
-// BenchmarkSetAside reads a message that opens a text of 5 MB, as we do and as
+// BenchmarkLongTexts reads a message that opens a text of 5 MB, as we do and as
 // the library does.
-func BenchmarkSetAside(b *testing.B) {
+func BenchmarkLongTexts(b *testing.B) {
 	for name, text := range map[string]string{"long lines": strings.Repeat(strings.Repeat("1.25 ", 400)+"\n", 2500),
 		"short lines": strings.Repeat("\t\"name\": 12,\n", 400_000)} {
 		quoted, err := json.Marshal(text)

@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"bufio"
@@ -23,28 +23,30 @@ const (
 	keptBuffer = 1 << 20
 )
 
-// stream reads and writes messages with the protocol's Content-Length header.
+// Stream reads and writes messages with the protocol's Content-Length header.
 // Unlike the library's it goes on after a message that is no JSON-RPC: the
 // sender is told and the next message is read. It also gives back the memory
 // of large messages.
-type stream struct {
-	conn  io.ReadWriteCloser
-	in    *bufio.Reader
-	body  []byte
-	aside *setAside // where large texts go, or nil
+type Stream struct {
+	// LongTexts is where the texts of long didOpen messages go, or nil.
+	LongTexts *LongTexts
+
+	conn io.ReadWriteCloser
+	in   *bufio.Reader
+	body []byte
 
 	writing sync.Mutex
 	out     []byte
 }
 
-// newStream returns the stream of messages over conn, which it owns.
-func newStream(conn io.ReadWriteCloser) *stream {
-	return &stream{conn: conn, in: bufio.NewReaderSize(conn, 64<<10)}
+// NewStream returns the stream of messages over conn, which it owns.
+func NewStream(conn io.ReadWriteCloser) *Stream {
+	return &Stream{conn: conn, in: bufio.NewReaderSize(conn, 64<<10)}
 }
 
 // Read returns the next message that is one. What it returns borrows the
 // stream's buffer until the next call.
-func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
+func (s *Stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 	for {
 		if err := ctx.Err(); err != nil {
 			return nil, 0, err
@@ -54,9 +56,9 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 			return nil, 0, err
 		}
 		size := int64(len(body))
-		if s.aside != nil && len(body) >= longMessage {
+		if s.LongTexts != nil && len(body) >= longMessage {
 			// What is too long for s.body belongs to this message alone.
-			body, _ = s.aside.cut(body, len(body) > keptBuffer)
+			body, _ = s.LongTexts.cut(body, len(body) > keptBuffer)
 		}
 		m, err := jsonrpc2.DecodeMessage(body)
 		if err == nil {
@@ -69,7 +71,7 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 }
 
 // refuse answers a message that could not be read and so has no known id.
-func (s *stream) refuse(ctx context.Context, cause error) error {
+func (s *Stream) refuse(ctx context.Context, cause error) error {
 	answer := jsonrpc2.Errorf(jsonrpc2.ParseError, "expected one JSON-RPC 2.0 message, found something else: %v", cause)
 	if errors.Is(cause, jsonrpc2.ErrInvalidRequest) {
 		answer.Code = jsonrpc2.InvalidRequest
@@ -80,7 +82,7 @@ func (s *stream) refuse(ctx context.Context, cause error) error {
 
 // readBody returns the body of the next message. A header that names no
 // usable length is passed over: what follows is searched for the next header.
-func (s *stream) readBody() ([]byte, error) {
+func (s *Stream) readBody() ([]byte, error) {
 	if cap(s.body) > keptBuffer {
 		s.body = nil
 	}
@@ -105,7 +107,7 @@ func (s *stream) readBody() ([]byte, error) {
 
 // readLine returns the next header line without its end; the part of a line
 // beyond maxHeader is dropped.
-func (s *stream) readLine() (string, error) {
+func (s *Stream) readLine() (string, error) {
 	var line []byte
 	for {
 		part, err := s.in.ReadSlice('\n')
@@ -140,7 +142,7 @@ const trusted = 16
 
 // readFull reads n bytes. Memory grows with what really arrives, since n is
 // only a claim.
-func (s *stream) readFull(n int) ([]byte, error) {
+func (s *Stream) readFull(n int) ([]byte, error) {
 	if n > cap(s.body) && n <= keptBuffer {
 		s.body = make([]byte, n)
 	}
@@ -169,7 +171,7 @@ func unexpected(err error) error {
 }
 
 // Write sends a message in one piece.
-func (s *stream) Write(ctx context.Context, m jsonrpc2.Message) (int64, error) {
+func (s *Stream) Write(ctx context.Context, m jsonrpc2.Message) (int64, error) {
 	if err := ctx.Err(); err != nil {
 		return 0, err
 	}
@@ -188,4 +190,4 @@ func (s *stream) Write(ctx context.Context, m jsonrpc2.Message) (int64, error) {
 }
 
 // Close closes the connection.
-func (s *stream) Close() error { return s.conn.Close() }
+func (s *Stream) Close() error { return s.conn.Close() }

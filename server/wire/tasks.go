@@ -1,49 +1,47 @@
-package server
+package wire
 
 import (
 	"context"
 	"sync"
-
-	"go.lsp.dev/uri"
 )
 
-// tasks are the judgements under way, one for each file: a newer one ends the
-// older one.
+// tasks are the pieces of work under way that have a name: a newer one of a name
+// ends the older one.
 type tasks struct {
 	mu     sync.Mutex
-	cancel map[uri.URI]*context.CancelFunc
+	cancel map[string]*context.CancelFunc
 }
 
-// begin returns a context that ends when the next task for the same file
-// begins, and a function to call at the end of the task.
-func (t *tasks) begin(ctx context.Context, u uri.URI) (context.Context, func()) {
+// begin returns a context that ends when the next task of the same name begins,
+// and a function to call at the end of the task.
+func (t *tasks) begin(ctx context.Context, name string) (context.Context, func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.cancel == nil {
-		t.cancel = map[uri.URI]*context.CancelFunc{}
+		t.cancel = map[string]*context.CancelFunc{}
 	}
-	if older := t.cancel[u]; older != nil {
+	if older := t.cancel[name]; older != nil {
 		(*older)()
 	}
 	mine := &cancel
-	t.cancel[u] = mine
+	t.cancel[name] = mine
 	return ctx, func() {
 		cancel()
 		t.mu.Lock()
 		defer t.mu.Unlock()
-		if t.cancel[u] == mine {
-			delete(t.cancel, u)
+		if t.cancel[name] == mine {
+			delete(t.cancel, name)
 		}
 	}
 }
 
-// end ends the task for a file, if there is one.
-func (t *tasks) end(u uri.URI) {
+// end ends the task of a name, if there is one.
+func (t *tasks) end(name string) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if older := t.cancel[u]; older != nil {
+	if older := t.cancel[name]; older != nil {
 		(*older)()
-		delete(t.cancel, u)
+		delete(t.cancel, name)
 	}
 }

@@ -1,4 +1,4 @@
-package server
+package wire
 
 import (
 	"context"
@@ -9,6 +9,10 @@ import (
 
 	"go.lsp.dev/jsonrpc2"
 )
+
+// Trace returns a stream that does what s does and writes every message to a log,
+// one line each.
+func Trace(s jsonrpc2.Stream, log io.Writer) jsonrpc2.Stream { return &traced{Stream: s, log: log} }
 
 // traced is a stream that writes every message to a log, one line each.
 type traced struct {

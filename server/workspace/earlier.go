@@ -50,7 +50,7 @@ func (s *Session) EarlierPath(d *Doc) (path string, ok bool) {
 	if !ok {
 		return "", false
 	}
-	if _, inside := s.Root(path); inside {
+	if _, inside := s.FolderOf(path); inside {
 		return path, true
 	}
 	home := filepath.Dir(d.Path)

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/note"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -198,7 +197,7 @@ func (s *Session) study(ctx context.Context, r *Read) (*Shot, error) {
 // opener returns how a scene reads the files it names: inside its folder of
 // the workspace, and as they stand in the editor where they are open there.
 func (s *Session) opener(d *Doc) diagnostics.ReadFunc {
-	root, _ := s.Root(d.Path)
+	root, _ := s.FolderOf(d.Path)
 	within := parse.OpenWithin(root)
 	return func(from, name string) (string, []byte, error) {
 		d.asked.Store(true) // before it looks: a change after this is seen or known of
@@ -211,28 +210,4 @@ func (s *Session) opener(d *Doc) diagnostics.ReadFunc {
 		}
 		return at, content, nil
 	}
-}
-
-// Problems returns the notes on what is wrong with the text itself, which are
-// known before the study is.
-func (r *Read) Problems() []note.Note {
-	return diagnostics.ProblemNotes(r.Scene, r.Doc.Config.Config)
-}
-
-// FilePath returns the path of one of the scene's files.
-func (r *Read) FilePath(f scene.FileID) string {
-	if f == 0 {
-		return r.Doc.Path
-	}
-	return absolute(r.Doc.Path, r.Scene.Files[f].Path)
-}
-
-// OtherFiles returns the paths of the files that the scene is made of, or
-// should be, besides the one that was opened.
-func (r *Read) OtherFiles() []string {
-	var paths []string
-	for i := 1; i < len(r.Scene.Files); i++ {
-		paths = append(paths, r.FilePath(scene.FileID(i)))
-	}
-	return paths
 }
