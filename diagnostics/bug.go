@@ -1,14 +1,14 @@
 package diagnostics
 
 import (
+	"errors"
 	"fmt"
-	"path/filepath"
 	"runtime/debug"
-	"strings"
 	"sync/atomic"
 
 	"curvelint/diagnostics/checks/tool"
 	"curvelint/diagnostics/note"
+	"curvelint/parse"
 	"curvelint/parse/scene"
 )
 
@@ -28,7 +28,7 @@ func guard(step string, do func()) (fault *note.Note) {
 		if panicOnBugs.Load() {
 			panic(cause)
 		}
-		fault = internalNote(step, fmt.Sprintf("%v (%s)", cause, faultPlace(string(debug.Stack()))))
+		fault = internalNote(step, fmt.Sprintf("%v (%s)", cause, parse.FaultPlace(debug.Stack())))
 	}()
 	do()
 	return nil
@@ -43,13 +43,11 @@ func internalNote(step, cause string) *note.Note {
 	}
 }
 
-// faultPlace returns the file name and line where a panic arose.
-func faultPlace(stack string) string {
-	_, below, _ := strings.Cut(stack, "\npanic(")
-	lines := strings.Split(below, "\n")
-	if len(lines) < 4 {
-		return "place unknown"
+// Guard runs a step beside the judging of a scene, such as drawing it, that must
+// not fail. A fault in it is an error with the words of an internal note.
+func Guard(step string, do func()) error {
+	if fault := guard(step, do); fault != nil {
+		return errors.New(fault.Message)
 	}
-	place, _, _ := strings.Cut(strings.TrimSpace(lines[3]), " ")
-	return filepath.Base(place)
+	return nil
 }

@@ -43,10 +43,17 @@ func (j Judge) Scene(ctx context.Context, sc *scene.Scene) *Result {
 
 // Edit does what Scene does for a scene that differs from that of an earlier
 // study, made by the same configuration, only in the keys of some channels and
-// in static values of some parts. A study that cannot be updated is made anew.
+// in static values of some parts. A study that cannot be updated is made anew, and
+// so is one that was empty because making it failed.
 func (j Judge) Edit(ctx context.Context, before *motion.Study, sc *scene.Scene, changed []scene.ChannelID, parts ...scene.PartID) *Result {
+	if len(before.Scene.Parts) != len(sc.Parts) {
+		return j.Scene(ctx, sc)
+	}
 	var study *motion.Study
-	fault := guard("the update of the motion study", func() { study = updateStudy(before, sc, changed, parts...) })
+	fault := guard("the update of the motion study", func() {
+		study = updateStudy(before, sc, changed, parts...)
+		study.Figures() // as in Study
+	})
 	if fault == nil {
 		return j.notes(ctx, study)
 	}

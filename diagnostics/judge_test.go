@@ -64,6 +64,23 @@ func TestFaultOfUpdateAndStudy(t *testing.T) {
 	}
 }
 
+// What follows a study that failed is studied by the configuration again.
+func TestEditAfterAFault(t *testing.T) {
+	PanicOnBugs(false)
+	defer PanicOnBugs(true)
+	defer func(f func(*scene.Scene, motion.Options) *motion.Study) { newStudy = f }(newStudy)
+	whole := newStudy
+	newStudy = func(*scene.Scene, motion.Options) *motion.Study { panic("winch") }
+	sc := scenery(t)
+	j := Judge{Config: configured(t, "handles = 8")}
+	broken := j.Scene(t.Context(), sc)
+	newStudy = whole
+	r := j.Edit(t.Context(), broken.Study, sc, nil)
+	if faults(r.Notes, "") != 0 || r.Study.Options.Handles != 8 || r.Study.Scene != sc {
+		t.Errorf("notes %v, handles %d", brief(r.Notes), r.Study.Options.Handles)
+	}
+}
+
 // A fault in what is made of the notes leaves those on the file.
 func TestFaultOfTheOrder(t *testing.T) {
 	PanicOnBugs(false)

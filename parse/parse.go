@@ -56,16 +56,21 @@ func Parse(name string, raw []byte, o scene.ReadOptions) *scene.Scene {
 func guard(parse parseFunc, name string, src []byte, o scene.ReadOptions) (s *scene.Scene) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			s = failed(name, src, "reading this file failed by a fault of curvelint itself: %v (%s); please report it with the file",
-				fault, faultPlace(debug.Stack()))
+			s = failed(name, src, "%s", faultMessage("reading this file", fault))
 			s.Problems[0].Kind = scene.Internal
 		}
 	}()
 	return parse(name, src, o)
 }
 
-// faultPlace returns the file name and line where a panic arose.
-func faultPlace(stack []byte) string {
+// faultMessage says that a step failed, by a panic that was just recovered from.
+func faultMessage(step string, fault any) string {
+	return fmt.Sprintf("%s failed by a fault of curvelint itself: %v (%s); please report it with the file", step, fault, FaultPlace(debug.Stack()))
+}
+
+// FaultPlace returns the file name and line where a panic arose, by the stack of
+// whoever recovered from it.
+func FaultPlace(stack []byte) string {
 	_, below, _ := bytes.Cut(stack, []byte("\npanic("))
 	lines := strings.Split(string(below), "\n")
 	if len(lines) < 4 {
@@ -95,8 +100,8 @@ func failed(name string, src []byte, message string, args ...any) *scene.Scene {
 
 // Reread applies an edit of file 0 to a scene that Parse returned and reads
 // again only what the edit touched, with the options of the first reading. It
-// returns false, and nothing else of use, when the whole file must be read
-// again. Scenes of files in UTF-16 are never re-read.
+// returns false, and nothing else of use but a Fault, when the whole file must be
+// read again. Scenes of files in UTF-16 are never re-read.
 func Reread(old *scene.Scene, e scene.Edit) (r scene.Reread, ok bool) {
 	if old == nil || len(old.Files) == 0 || old.Files[0].Decoded {
 		return scene.Reread{}, false
@@ -109,8 +114,9 @@ func Reread(old *scene.Scene, e scene.Edit) (r scene.Reread, ok bool) {
 		return scene.Reread{}, false
 	}
 	defer func() {
-		if recover() != nil { // the full reading that follows reports it
-			r, ok = scene.Reread{}, false
+		if fault := recover(); fault != nil {
+			r, ok = scene.Reread{Fault: &scene.Problem{
+				Kind: scene.Internal, Message: faultMessage("reading the edited lines", fault)}}, false
 		}
 	}()
 	return f.reread(old, e)

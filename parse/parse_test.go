@@ -3,6 +3,7 @@ package parse
 import (
 	"encoding/binary"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -136,6 +137,20 @@ func TestGuard(t *testing.T) {
 	}, "gull.bvh", []byte(gull), scene.ReadOptions{})
 	if len(s.Problems) != 1 || s.Problems[0].Kind != scene.Internal || !strings.Contains(s.Problems[0].Message, "parse_test.go:") {
 		t.Errorf("%v", s.Problems)
+	}
+}
+
+// A fault in re-reading sends the caller to the whole file, and is told.
+func TestFaultOfReread(t *testing.T) {
+	old := formats
+	formats = slices.Clone(formats)
+	defer func() { formats = old }()
+	for i := range formats {
+		formats[i].reread = func(*scene.Scene, scene.Edit) (scene.Reread, bool) { panic("rope") }
+	}
+	r, ok := Reread(Parse("gull.bvh", []byte(gull), scene.ReadOptions{}), scene.Edit{New: []byte(" ")})
+	if ok || r.Fault == nil || r.Fault.Kind != scene.Internal || !strings.Contains(r.Fault.Message, "rope (parse_test.go:") {
+		t.Errorf("ok %v, fault %+v", ok, r.Fault)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
@@ -16,26 +17,15 @@ func (s *Server) DidChange(_ context.Context, p *protocol.DidChangeTextDocumentP
 		switch c := c.(type) {
 		case *protocol.TextDocumentContentChangePartial:
 			changes = append(changes, workspace.Change{
-				Start: textPosition(c.Range.Start), End: textPosition(c.Range.End), Text: c.Text})
+				Start: wire.TextPosition(c.Range.Start), End: wire.TextPosition(c.Range.End), Text: c.Text})
 		case *protocol.TextDocumentContentChangeWholeDocument:
 			changes = append(changes, workspace.Change{Whole: true, Text: c.Text})
 		}
 	}
-	d := s.session.Change(p.TextDocument.URI, p.TextDocument.Version, s.can.encoding, changes)
+	d := s.session.Change(p.TextDocument.URI, p.TextDocument.Version, s.client.Abilities.Encoding, changes)
 	if d == nil {
 		return fmt.Errorf("%s was changed but is not open", p.TextDocument.URI)
 	}
-	s.changed(d)
+	s.judging.Changed(d)
 	return nil
-}
-
-// changed judges an open text that is new, and the scenes that read it or that
-// it governs.
-func (s *Server) changed(d *workspace.Doc) {
-	s.follow(d)
-	s.giveBack(d)
-	s.rejudge(s.session.Refresh([]string{d.Path}), []string{d.Path})
-	if d.IsConfig() {
-		s.judgeConfig(d.Path)
-	}
 }

@@ -10,17 +10,8 @@ import (
 // disk counts. A scene inside a folder of the workspace is judged as it is
 // there; notes on others go.
 func (s *Server) DidClose(_ context.Context, p *protocol.DidCloseTextDocumentParams) error {
-	d := s.session.CloseDoc(p.TextDocument.URI)
-	if d == nil {
-		return nil
-	}
-	s.busy.end(d.URI)
-	s.giveBack(d)
-	s.rejudge(s.session.Refresh([]string{d.Path}), []string{d.Path})
-	if d.IsConfig() {
-		s.judgeConfig(d.Path)
-	} else {
-		s.followFile(d.URI, d.Path)
+	if d := s.session.CloseDoc(p.TextDocument.URI); d != nil {
+		s.judging.Closed(d)
 	}
 	return nil
 }

@@ -15,5 +15,5 @@ func (s *Server) DidOpen(_ context.Context, p *protocol.DidOpenTextDocumentParam
 
 // opened takes in a text, which is kept.
 func (s *Server) opened(u uri.URI, version int32, text []byte) {
-	s.changed(s.session.Open(u, version, text))
+	s.judging.Changed(s.session.Open(u, version, text))
 }

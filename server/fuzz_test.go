@@ -1,4 +1,4 @@
-package server
+package server_test
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"io"
 	"testing"
 	"time"
+
+	"curvelint/server"
 )
 
 // recording is a connection that says what it was given, then ends, and hears
@@ -38,7 +40,7 @@ func FuzzServe(f *testing.F) {
 		b.Write(rest)
 		done := make(chan struct{})
 		go func() {
-			Serve(context.Background(), recording{&b}, Options{})
+			server.Serve(context.Background(), recording{&b}, server.Options{})
 			close(done)
 		}()
 		select {

@@ -2,50 +2,34 @@ package server
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/config"
 	"curvelint/parse"
+	"curvelint/server/show"
 )
 
 // Initialized asks the client to tell of files that change on disk and of its
 // configuration, as far as it can. The answers come on the connection that is
 // read here, so nothing may wait for them.
 func (s *Server) Initialized(context.Context, *protocol.InitializedParams) error {
-	s.background(func(ctx context.Context) {
-		if s.can.watchesFiles {
-			s.register(ctx, protocol.MethodWorkspaceDidChangeWatchedFiles, watchers())
+	s.client.Background.Go(func(ctx context.Context) {
+		if s.client.Abilities.WatchesFiles {
+			s.client.Register(ctx, protocol.MethodWorkspaceDidChangeWatchedFiles, watchers())
 		} else {
-			s.poll(ctx)
+			s.judging.Poll(ctx)
 		}
 	})
-	if s.can.configuration {
-		s.background(func(ctx context.Context) {
-			if s.can.configWatch {
-				s.register(ctx, protocol.MethodWorkspaceDidChangeConfiguration, map[string]string{"section": docScheme})
+	if s.client.Abilities.Configuration {
+		s.client.Background.Go(func(ctx context.Context) {
+			if s.client.Abilities.ConfigWatch {
+				s.client.Register(ctx, protocol.MethodWorkspaceDidChangeConfiguration, map[string]string{"section": show.Scheme})
 			}
 			s.fetchConfiguration(ctx)
 		})
 	}
 	return nil
-}
-
-// register asks the client for a kind of message.
-func (s *Server) register(ctx context.Context, method string, options any) {
-	raw, err := json.Marshal(options)
-	if err != nil {
-		s.log("%s: %v", method, err)
-		return
-	}
-	err = s.client.RegisterCapability(ctx, &protocol.RegistrationParams{Registrations: []protocol.Registration{{
-		ID: fmt.Sprintf("curvelint-%d", s.registrations.Add(1)), Method: method, RegisterOptions: raw,
-	}}})
-	if err != nil {
-		s.logUnlessOver(ctx, err)
-	}
 }
 
 // watchers are the files whose changes matter.

@@ -14,19 +14,19 @@ func (s *Server) large(h jsonrpc2.Handler) jsonrpc2.Handler {
 		switch req.Method() {
 		case protocol.MethodTextDocumentDidOpen:
 			var p protocol.DidOpenTextDocumentParams
-			if s.aside == nil || len(req.Params()) > longMessage || protocol.Unmarshal(req.Params(), &p) != nil {
+			if !s.longTexts.Waits(req.Params()) || protocol.Unmarshal(req.Params(), &p) != nil {
 				break
 			}
-			if text, ok := s.aside.take(p.TextDocument.Text); ok {
+			if text, ok := s.longTexts.Take(p.TextDocument.Text); ok {
 				s.opened(p.TextDocument.URI, p.TextDocument.Version, text)
 				return nil, nil
 			}
 		case protocol.MethodTextDocumentDocumentSymbol:
 			var p protocol.DocumentSymbolParams
-			if !s.can.nestedSymbols || protocol.Unmarshal(req.Params(), &p) != nil {
+			if !s.client.Abilities.NestedSymbols || protocol.Unmarshal(req.Params(), &p) != nil {
 				break // the library says what is wrong
 			}
-			tree, err := s.symbols(ctx, &p)
+			tree, err := s.Outline(ctx, &p)
 			if tree == nil {
 				return nil, err
 			}

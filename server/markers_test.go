@@ -1,4 +1,4 @@
-package server
+package server_test
 
 import (
 	"bytes"
@@ -11,6 +11,9 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"curvelint/cmd/lab/editor"
+	"curvelint/server/wire"
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
@@ -37,7 +40,7 @@ import (
 // markedCase is one case.
 type markedCase struct {
 	t     *testing.T
-	e     *editor
+	e     *editor.Editor
 	u     uri.URI
 	text  string
 	place map[string]protocol.Position
@@ -81,16 +84,16 @@ func begun(t *testing.T, a *txtar.Archive) (m *markedCase, expected string) {
 			continue
 		}
 		text := m.unmarked(f.Name, string(f.Data))
-		path := write(t, dir, f.Name, text)
+		path := editor.Write(t, dir, f.Name, text)
 		if m.u == "" {
 			m.u, m.text = uri.File(path), text
 		}
 	}
-	m.e = start(t, func(p *protocol.InitializeParams) {
-		fixing(p)
-		inFolder(dir)(p)
+	m.e = editor.Start(t, func(p *protocol.InitializeParams) {
+		editor.Fixing(p)
+		editor.InFolder(dir)(p)
 	})
-	m.e.open(m.u, m.text)
+	m.e.Open(m.u, m.text)
 	return m, expected
 }
 
@@ -141,12 +144,12 @@ func (m *markedCase) check(name, line string) {
 		m.t.Errorf("%s: there is no place «%s»", name, w[1])
 		return
 	}
-	pos := protocol.TextDocumentPositionParams{TextDocument: doc(m.u), Position: at}
+	pos := protocol.TextDocumentPositionParams{TextDocument: editor.Doc(m.u), Position: at}
 	switch w[0] {
 	case "hover":
-		m.holds(name, m.e.hover(m.u, at), w[2:])
+		m.holds(name, m.e.Hover(m.u, at), w[2:])
 	case "lens":
-		m.holds(name, m.e.lensOver(m.u, int(at.Line)), w[2:])
+		m.holds(name, m.e.LensOver(m.u, int(at.Line)), w[2:])
 	case "hint":
 		m.holds(name, m.hint(at), w[2:])
 	case "definition", "references", "highlight":
@@ -154,9 +157,9 @@ func (m *markedCase) check(name, line string) {
 	case "symbol":
 		m.symbol(name, at, w[2][1:])
 	case "note":
-		list := m.e.settled(m.u, 1)
-		if !slices.ContainsFunc(list, func(d protocol.Diagnostic) bool { return codeOf(&d) == w[2] && d.Range.Start == at }) {
-			m.t.Errorf("%s: notes %v", name, brief(list))
+		list := m.e.Settled(m.u, 1)
+		if !slices.ContainsFunc(list, func(d protocol.Diagnostic) bool { return wire.CodeOf(&d) == w[2] && d.Range.Start == at }) {
+			m.t.Errorf("%s: notes %v", name, editor.Brief(list))
 		}
 	case "fold":
 		m.fold(name, at, m.place[w[2]])
@@ -187,7 +190,7 @@ func (m *markedCase) holds(name, said string, parts []string) {
 // hint returns the inlay hint on the line of a place, "" for none.
 func (m *markedCase) hint(at protocol.Position) string {
 	m.t.Helper()
-	list, err := m.e.server.InlayHint(m.t.Context(), &protocol.InlayHintParams{TextDocument: doc(m.u),
+	list, err := m.e.Server.InlayHint(m.t.Context(), &protocol.InlayHintParams{TextDocument: editor.Doc(m.u),
 		Range: protocol.Range{Start: protocol.Position{Line: at.Line}, End: protocol.Position{Line: at.Line, Character: at.Character + 1}}})
 	if err != nil {
 		m.t.Fatal(err)
@@ -207,13 +210,13 @@ func (m *markedCase) targets(kind string, pos protocol.TextDocumentPositionParam
 	switch kind {
 	case "definition":
 		var res protocol.DefinitionResult
-		res, err = m.e.server.Definition(ctx, &protocol.DefinitionParams{TextDocumentPositionParams: pos})
+		res, err = m.e.Server.Definition(ctx, &protocol.DefinitionParams{TextDocumentPositionParams: pos})
 		list, _ = res.(protocol.LocationSlice)
 	case "references":
-		list, err = m.e.server.References(ctx, &protocol.ReferenceParams{TextDocumentPositionParams: pos})
+		list, err = m.e.Server.References(ctx, &protocol.ReferenceParams{TextDocumentPositionParams: pos})
 	case "highlight":
 		var marks []protocol.DocumentHighlight
-		marks, err = m.e.server.DocumentHighlight(ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: pos})
+		marks, err = m.e.Server.DocumentHighlight(ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: pos})
 		for _, h := range marks {
 			list = append(list, protocol.Location{URI: m.u, Range: h.Range})
 		}
@@ -246,7 +249,7 @@ func (m *markedCase) leads(name string, got []string, places []string) {
 
 func (m *markedCase) symbol(name string, at protocol.Position, want string) {
 	m.t.Helper()
-	res, err := m.e.server.DocumentSymbol(m.t.Context(), &protocol.DocumentSymbolParams{TextDocument: doc(m.u)})
+	res, err := m.e.Server.DocumentSymbol(m.t.Context(), &protocol.DocumentSymbolParams{TextDocument: editor.Doc(m.u)})
 	if err != nil {
 		m.t.Fatal(err)
 	}
@@ -268,7 +271,7 @@ func (m *markedCase) symbol(name string, at protocol.Position, want string) {
 
 func (m *markedCase) fold(name string, from, to protocol.Position) {
 	m.t.Helper()
-	folds, err := m.e.server.FoldingRanges(m.t.Context(), &protocol.FoldingRangeParams{TextDocument: doc(m.u)})
+	folds, err := m.e.Server.FoldingRanges(m.t.Context(), &protocol.FoldingRangeParams{TextDocument: editor.Doc(m.u)})
 	if err != nil {
 		m.t.Fatal(err)
 	}
@@ -279,7 +282,7 @@ func (m *markedCase) fold(name string, from, to protocol.Position) {
 
 func (m *markedCase) selects(name string, at protocol.Position, want []string) {
 	m.t.Helper()
-	list, err := m.e.server.SelectionRange(m.t.Context(), &protocol.SelectionRangeParams{TextDocument: doc(m.u), Positions: []protocol.Position{at}})
+	list, err := m.e.Server.SelectionRange(m.t.Context(), &protocol.SelectionRangeParams{TextDocument: editor.Doc(m.u), Positions: []protocol.Position{at}})
 	if err != nil {
 		m.t.Fatal(err)
 	}
@@ -301,8 +304,8 @@ func (m *markedCase) selects(name string, at protocol.Position, want []string) {
 // action looks for an action at a place and does what is expected with it.
 func (m *markedCase) action(name string, at protocol.Position, title string, rest []string) {
 	m.t.Helper()
-	m.e.settled(m.u, 1)
-	list, err := m.e.server.CodeAction(m.t.Context(), &protocol.CodeActionParams{TextDocument: doc(m.u),
+	m.e.Settled(m.u, 1)
+	list, err := m.e.Server.CodeAction(m.t.Context(), &protocol.CodeActionParams{TextDocument: editor.Doc(m.u),
 		Range: protocol.Range{Start: at, End: at}, Context: protocol.CodeActionContext{Diagnostics: []protocol.Diagnostic{}}})
 	if err != nil {
 		m.t.Fatal(err)
@@ -331,11 +334,11 @@ func (m *markedCase) applied(name string, a *protocol.CodeAction, at protocol.Po
 	m.t.Helper()
 	if a.Edit == nil {
 		var err error
-		if a, err = m.e.server.CodeActionResolve(m.t.Context(), a); err != nil {
+		if a, err = m.e.Server.CodeActionResolve(m.t.Context(), a); err != nil {
 			m.t.Fatal(err)
 		}
 	}
-	after := edited(m.t, m.text, editsOf(a.Edit, m.u))
+	after := editor.Edited(m.t, m.text, editor.EditsOf(a.Edit, m.u))
 	line := strings.Split(after, "\n")[at.Line]
 	if got := strings.TrimSpace(line); got != want || !utf8.ValidString(after) {
 		m.t.Errorf("%s: the line is %q", name, got)

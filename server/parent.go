@@ -5,6 +5,8 @@ import (
 	"os"
 	"syscall"
 	"time"
+
+	"curvelint/server/wire"
 )
 
 // parentPause is how often the client's process is looked for.
@@ -16,10 +18,10 @@ func (s *Server) watchParent(pid int) {
 	if pid <= 0 || !alive(pid) {
 		return // a client that does not tell the truth
 	}
-	s.background(func(ctx context.Context) {
-		for sleep(ctx, parentPause) {
+	s.client.Background.Go(func(ctx context.Context) {
+		for wire.Sleep(ctx, parentPause) {
 			if !alive(pid) {
-				s.log("the process %d that started the session is gone", pid)
+				s.client.Log.Printf("the process %d that started the session is gone", pid)
 				s.exited.Do(func() { close(s.exit) })
 				return
 			}

@@ -1,13 +1,10 @@
 package server
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
-
-	"go.lsp.dev/protocol"
 
 	"curvelint/server/workspace"
 )
@@ -53,10 +50,11 @@ func (s *Server) prefer(raw []byte) []*workspace.Doc {
 	}
 	p := preferences{InlayHints: true, CodeLens: true}
 	if err := json.Unmarshal(raw, &p); err != nil {
-		s.warn("the settings of curvelint are passed over: %v", err)
+		s.client.Warn("the settings of curvelint are passed over: %v", err)
 		return nil
 	}
-	s.prefers.Store(&p)
+	s.Hints.Store(p.InlayHints)
+	s.Lenses.Store(p.CodeLens)
 	keys, _ := wholeNumbers(map[string]any(p.Settings)).(map[string]any)
 	docs, problems := s.session.SetClient(keys)
 	if len(problems) > 0 {
@@ -64,7 +62,7 @@ func (s *Server) prefer(raw []byte) []*workspace.Doc {
 		for _, problem := range problems {
 			fmt.Fprintf(&b, "; %s", problem.Message)
 		}
-		s.warn("the setting curvelint.settings: %s", b.String()[2:])
+		s.client.Warn("the setting curvelint.settings: %s", b.String()[2:])
 	}
 	return docs
 }
@@ -91,13 +89,4 @@ func wholeNumbers(v any) any {
 		}
 	}
 	return v
-}
-
-// warn tells the person something that has no place in a file.
-func (s *Server) warn(format string, args ...any) {
-	message := fmt.Sprintf(format, args...)
-	s.log("%s", message)
-	s.background(func(ctx context.Context) {
-		s.client.ShowMessage(ctx, &protocol.ShowMessageParams{Type: protocol.MessageTypeWarning, Message: "curvelint: " + message})
-	})
 }

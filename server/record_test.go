@@ -1,69 +1,17 @@
-package server
+package server_test
 
 import (
-	"context"
 	"encoding/json"
-	"errors"
 	"reflect"
-	"slices"
 	"strings"
-	"sync"
 	"testing"
 
-	"go.lsp.dev/jsonrpc2"
+	"curvelint/cmd/lab/editor"
+	"curvelint/server/show"
+
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 )
-
-// recorder is a stream that keeps what it reads, with the methods of the calls
-// it wrote.
-type recorder struct {
-	jsonrpc2.Stream
-	mu      sync.Mutex
-	methods map[jsonrpc2.ID]string
-	got     []recorded
-}
-
-// recorded is one message of the server's: the result of a method, or a
-// notification or request of its own.
-type recorded struct {
-	method string
-	result bool
-	failed bool
-	code   jsonrpc2.Code
-	body   []byte
-}
-
-func (r *recorder) Write(ctx context.Context, m jsonrpc2.Message) (int64, error) {
-	var wire struct {
-		ID     *int64
-		Method string
-	}
-	if err := json.Unmarshal(jsonrpc2.AppendMessage(nil, m), &wire); err == nil && wire.ID != nil && wire.Method != "" {
-		r.mu.Lock()
-		r.methods[jsonrpc2.NewNumberID(*wire.ID)] = wire.Method
-		r.mu.Unlock()
-	}
-	return r.Stream.Write(ctx, m)
-}
-
-func (r *recorder) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
-	m, n, err := r.Stream.Read(ctx)
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	switch m := m.(type) {
-	case *jsonrpc2.Response:
-		got := recorded{method: r.methods[m.ID()], result: true, failed: m.Err() != nil, body: slices.Clone(m.Result())}
-		var fault *jsonrpc2.Error
-		if errors.As(m.Err(), &fault) {
-			got.code = fault.Code
-		}
-		r.got = append(r.got, got)
-	case jsonrpc2.RequestMessage:
-		r.got = append(r.got, recorded{method: strings.Clone(m.Method()), body: slices.Clone(m.Params())})
-	}
-	return m, n, err
-}
 
 // shape decodes a message into the protocol's type for it and encodes it
 // again: what the type does not know is lost, what it does not take fails.
@@ -112,169 +60,155 @@ var shapes = map[string]func([]byte) ([]byte, error){
 	"workspace/applyEdit":               shape[protocol.ApplyWorkspaceEditParams],
 }
 
-// everything makes a client that can do all there is.
-func everything(p *protocol.InitializeParams) {
-	withTokens(p)
-	fixing(p)
-	w := p.Capabilities.Workspace
-	w.Configuration, w.ApplyEdit = new(true), new(true)
-	w.DidChangeConfiguration = &protocol.DidChangeConfigurationClientCapabilities{DynamicRegistration: new(true)}
-	w.TextDocumentContent = &protocol.TextDocumentContentClientCapabilities{}
-	w.InlayHint = &protocol.InlayHintWorkspaceClientCapabilities{RefreshSupport: new(true)}
-	w.CodeLens = &protocol.CodeLensWorkspaceClientCapabilities{RefreshSupport: new(true)}
-	w.SemanticTokens = &protocol.SemanticTokensWorkspaceClientCapabilities{RefreshSupport: new(true)}
-	p.Capabilities.Window = &protocol.WindowClientCapabilities{WorkDoneProgress: new(true), ShowDocument: &protocol.ShowDocumentClientCapabilities{Support: true}}
-}
-
 // TestEverythingAnswers records whole sessions, with notes pushed and pulled,
 // in which every capability that is announced is used. All messages of the
 // server's have the protocol's shapes, and no request fails.
 func TestEverythingAnswers(t *testing.T) {
 	for _, pulled := range []bool{false, true} {
-		dir := ferry(t)
-		_, content := demo(t, "deckhand_spline.usda")
-		_, polish := demo(t, "deckhand_polish.usda")
+		dir := editor.Ferry(t)
+		_, content := editor.Demo(t, "deckhand_spline.usda")
+		_, polish := editor.Demo(t, "deckhand_polish.usda")
 		// Which one came first does not matter here; this one has notes.
-		write(t, dir, "shot_spline.usda", polish)
-		u := uri.File(write(t, dir, "shot_polish.usda", content))
-		e := startRecorded(t, func(p *protocol.InitializeParams) {
-			everything(p)
-			inFolder(dir)(p)
+		editor.Write(t, dir, "shot_spline.usda", polish)
+		u := uri.File(editor.Write(t, dir, "shot_polish.usda", content))
+		e := editor.StartRecorded(t, func(p *protocol.InitializeParams) {
+			editor.Everything(p)
+			editor.InFolder(dir)(p)
 			if pulled {
-				pulling(dir)(p)
+				editor.Pulling(dir)(p)
 			}
 		})
-		e.open(u, content)
-		used := e.useAll(u, content)
-		announced(t, e.result.Capabilities, used)
-		e.stop()
-		e.tape.mu.Lock()
-		for _, m := range e.tape.got {
-			m.check(t)
+		e.Open(u, content)
+		used := useAll(e, u, content)
+		announced(t, e.Result.Capabilities, used)
+		e.Stop()
+		got := e.Tape.Got()
+		for _, m := range got {
+			checkShape(t, &m)
 		}
-		if len(e.tape.got) < 20 {
-			t.Errorf("%d messages recorded", len(e.tape.got))
+		if len(got) < 20 {
+			t.Errorf("%d messages recorded", len(got))
 		}
-		e.tape.mu.Unlock()
 	}
 }
 
-func (m *recorded) check(t *testing.T) {
+// checkShape holds a message against the protocol.
+func checkShape(t *testing.T, m *editor.Recorded) {
 	t.Helper()
-	decode := shapes[m.method]
+	decode := shapes[m.Method]
 	if decode == nil {
-		t.Errorf("unexpected %s: %.200s", m.method, m.body)
+		t.Errorf("unexpected %s: %.200s", m.Method, m.Body)
 		return
 	}
-	if m.failed {
-		t.Errorf("%s failed", m.method)
+	if m.Failed {
+		t.Errorf("%s failed", m.Method)
 		return
 	}
-	if len(m.body) == 0 {
+	if len(m.Body) == 0 {
 		return
 	}
-	again, err := decode(m.body)
+	again, err := decode(m.Body)
 	if err != nil {
-		t.Errorf("%s: %v in %.200s", m.method, err, m.body)
+		t.Errorf("%s: %v in %.200s", m.Method, err, m.Body)
 		return
 	}
 	var a, b any
-	if json.Unmarshal(m.body, &a) != nil || json.Unmarshal(again, &b) != nil || !reflect.DeepEqual(a, b) {
-		t.Errorf("%s is not of the protocol's shape:\n%.300s\n%.300s", m.method, m.body, again)
+	if json.Unmarshal(m.Body, &a) != nil || json.Unmarshal(again, &b) != nil || !reflect.DeepEqual(a, b) {
+		t.Errorf("%s is not of the protocol's shape:\n%.300s\n%.300s", m.Method, m.Body, again)
 	}
 }
 
 // useAll makes every kind of request on an open scene and returns the
 // capabilities used, by the names of their fields.
-func (e *editor) useAll(u uri.URI, content string) map[string]bool {
-	e.t.Helper()
-	ctx := e.t.Context()
-	key := lineWith(e.t.(*testing.T), content, `def Xform "head"`, "1040:")
-	at := protocol.TextDocumentPositionParams{TextDocument: doc(u), Position: at(key, 46)}
-	all := span(0, 0, strings.Count(content, "\n"), 0)
+func useAll(e *editor.Editor, u uri.URI, content string) map[string]bool {
+	e.T.Helper()
+	ctx := e.T.Context()
+	key := editor.LineWith(e.T.(*testing.T), content, `def Xform "head"`, "1040:")
+	at := protocol.TextDocumentPositionParams{TextDocument: editor.Doc(u), Position: editor.At(key, 46)}
+	all := editor.Span(0, 0, strings.Count(content, "\n"), 0)
 	used := map[string]bool{"PositionEncoding": true, "TextDocumentSync": true, "Workspace": true}
 	ok := func(field string, err error) {
-		e.t.Helper()
+		e.T.Helper()
 		used[field] = true
 		if err != nil {
-			e.t.Errorf("%s: %v", field, err)
+			e.T.Errorf("%s: %v", field, err)
 		}
 	}
-	_, err := e.server.Hover(ctx, &protocol.HoverParams{TextDocumentPositionParams: at})
+	_, err := e.Server.Hover(ctx, &protocol.HoverParams{TextDocumentPositionParams: at})
 	ok("HoverProvider", err)
-	_, err = e.server.DocumentSymbol(ctx, &protocol.DocumentSymbolParams{TextDocument: doc(u)})
+	_, err = e.Server.DocumentSymbol(ctx, &protocol.DocumentSymbolParams{TextDocument: editor.Doc(u)})
 	ok("DocumentSymbolProvider", err)
-	_, err = e.server.Symbols(ctx, &protocol.WorkspaceSymbolParams{Query: "1040"})
+	_, err = e.Server.Symbols(ctx, &protocol.WorkspaceSymbolParams{Query: "1040"})
 	ok("WorkspaceSymbolProvider", err)
-	_, err = e.server.FoldingRanges(ctx, &protocol.FoldingRangeParams{TextDocument: doc(u)})
+	_, err = e.Server.FoldingRanges(ctx, &protocol.FoldingRangeParams{TextDocument: editor.Doc(u)})
 	ok("FoldingRangeProvider", err)
-	_, err = e.server.SelectionRange(ctx, &protocol.SelectionRangeParams{TextDocument: doc(u), Positions: []protocol.Position{at.Position}})
+	_, err = e.Server.SelectionRange(ctx, &protocol.SelectionRangeParams{TextDocument: editor.Doc(u), Positions: []protocol.Position{at.Position}})
 	ok("SelectionRangeProvider", err)
-	_, err = e.server.Definition(ctx, &protocol.DefinitionParams{TextDocumentPositionParams: at})
+	_, err = e.Server.Definition(ctx, &protocol.DefinitionParams{TextDocumentPositionParams: at})
 	ok("DefinitionProvider", err)
-	_, err = e.server.References(ctx, &protocol.ReferenceParams{TextDocumentPositionParams: at})
+	_, err = e.Server.References(ctx, &protocol.ReferenceParams{TextDocumentPositionParams: at})
 	ok("ReferencesProvider", err)
-	_, err = e.server.DocumentHighlight(ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: at})
+	_, err = e.Server.DocumentHighlight(ctx, &protocol.DocumentHighlightParams{TextDocumentPositionParams: at})
 	ok("DocumentHighlightProvider", err)
-	lenses, err := e.server.CodeLens(ctx, &protocol.CodeLensParams{TextDocument: doc(u)})
+	lenses, err := e.Server.CodeLens(ctx, &protocol.CodeLensParams{TextDocument: editor.Doc(u)})
 	ok("CodeLensProvider", err)
 	for i := range lenses {
 		if len(lenses[i].Data) > 0 {
-			_, err = e.server.CodeLensResolve(ctx, &lenses[i])
+			_, err = e.Server.CodeLensResolve(ctx, &lenses[i])
 			ok("CodeLensProvider", err)
 		}
 	}
-	_, err = e.server.InlayHint(ctx, &protocol.InlayHintParams{TextDocument: doc(u), Range: all})
+	_, err = e.Server.InlayHint(ctx, &protocol.InlayHintParams{TextDocument: editor.Doc(u), Range: all})
 	ok("InlayHintProvider", err)
-	_, err = e.server.SemanticTokensFull(ctx, &protocol.SemanticTokensParams{TextDocument: doc(u)})
+	_, err = e.Server.SemanticTokensFull(ctx, &protocol.SemanticTokensParams{TextDocument: editor.Doc(u)})
 	ok("SemanticTokensProvider", err)
-	_, err = e.server.SemanticTokensRange(ctx, &protocol.SemanticTokensRangeParams{TextDocument: doc(u), Range: all})
+	_, err = e.Server.SemanticTokensRange(ctx, &protocol.SemanticTokensRangeParams{TextDocument: editor.Doc(u), Range: all})
 	ok("SemanticTokensProvider", err)
-	for _, address := range []uri.URI{docURI("pop"), comparisonURI(u)} {
-		_, err = e.server.TextDocumentContent(ctx, &protocol.TextDocumentContentParams{URI: address})
+	for _, address := range []uri.URI{show.CheckAddress("pop"), show.ComparisonAddress(u, "shot_polish.usda")} {
+		_, err = e.Server.TextDocumentContent(ctx, &protocol.TextDocumentContentParams{URI: address})
 		ok("Workspace", err)
 	}
-	e.useActions(u, all, ok)
-	if e.result.Capabilities.DiagnosticProvider != nil {
-		_, err = e.server.Diagnostic(ctx, &protocol.DocumentDiagnosticParams{TextDocument: doc(u)})
+	useActions(e, u, all, ok)
+	if e.Result.Capabilities.DiagnosticProvider != nil {
+		_, err = e.Server.Diagnostic(ctx, &protocol.DocumentDiagnosticParams{TextDocument: editor.Doc(u)})
 		ok("DiagnosticProvider", err)
-		_, err = e.server.DiagnosticWorkspace(ctx, &protocol.WorkspaceDiagnosticParams{PreviousResultIds: []protocol.PreviousResultId{}})
+		_, err = e.Server.DiagnosticWorkspace(ctx, &protocol.WorkspaceDiagnosticParams{PreviousResultIds: []protocol.PreviousResultId{}})
 		ok("DiagnosticProvider", err)
 	} else {
-		e.settled(u, 1)
+		e.Settled(u, 1)
 	}
 	return used
 }
 
 // useActions resolves every action in a range and executes every command.
-func (e *editor) useActions(u uri.URI, all protocol.Range, ok func(string, error)) {
-	e.t.Helper()
-	ctx := e.t.Context()
+func useActions(e *editor.Editor, u uri.URI, all protocol.Range, ok func(string, error)) {
+	e.T.Helper()
+	ctx := e.T.Context()
 	executed := map[string]bool{}
 	run := func(c protocol.Command) {
 		if c.Command != "" && !executed[c.Command] {
 			executed[c.Command] = true
-			_, err := e.server.ExecuteCommand(ctx, &protocol.ExecuteCommandParams{Command: c.Command, Arguments: c.Arguments})
+			_, err := e.Server.ExecuteCommand(ctx, &protocol.ExecuteCommandParams{Command: c.Command, Arguments: c.Arguments})
 			ok("ExecuteCommandProvider", err)
 		}
 	}
-	actions, err := e.server.CodeAction(ctx, &protocol.CodeActionParams{TextDocument: doc(u), Range: all, Context: protocol.CodeActionContext{Diagnostics: []protocol.Diagnostic{}}})
+	actions, err := e.Server.CodeAction(ctx, &protocol.CodeActionParams{TextDocument: editor.Doc(u), Range: all, Context: protocol.CodeActionContext{Diagnostics: []protocol.Diagnostic{}}})
 	ok("CodeActionProvider", err)
 	for _, a := range actions {
 		a := a.(*protocol.CodeAction)
 		if len(a.Data) > 0 && a.Disabled.Reason == "" {
-			_, err = e.server.CodeActionResolve(ctx, a)
+			_, err = e.Server.CodeActionResolve(ctx, a)
 			ok("CodeActionProvider", err)
-			run(protocol.Command{Command: commandFix, Arguments: []protocol.LSPAny{a.Data}})
+			run(protocol.Command{Command: show.CommandFix, Arguments: []protocol.LSPAny{a.Data}})
 		}
 		run(a.Command)
 	}
-	arg, _ := json.Marshal(frameArguments{URI: u, Frame: 1040})
-	run(protocol.Command{Command: commandFrame, Arguments: []protocol.LSPAny{arg}})
-	run(protocol.Command{Command: commandCompare, Arguments: []protocol.LSPAny{arg}})
-	for _, name := range e.result.Capabilities.ExecuteCommandProvider.Commands {
+	arg, _ := json.Marshal(show.FrameArguments{URI: u, Frame: 1040})
+	run(protocol.Command{Command: show.CommandFrame, Arguments: []protocol.LSPAny{arg}})
+	run(protocol.Command{Command: show.CommandCompare, Arguments: []protocol.LSPAny{arg}})
+	for _, name := range e.Result.Capabilities.ExecuteCommandProvider.Commands {
 		if !executed[name] {
-			e.t.Errorf("the command %s was announced but never offered", name)
+			e.T.Errorf("the command %s was announced but never offered", name)
 		}
 	}
 }

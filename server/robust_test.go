@@ -1,4 +1,4 @@
-package server
+package server_test
 
 import (
 	"bufio"
@@ -15,6 +15,9 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"curvelint/cmd/lab/editor"
+	"curvelint/server"
 )
 
 // rawClient writes bytes and counts the messages that come back.
@@ -28,7 +31,7 @@ func dial(t *testing.T) (*rawClient, chan int) {
 	t.Helper()
 	near, far := net.Pipe()
 	status := make(chan int, 1)
-	go func() { status <- Serve(context.Background(), far, Options{}); far.Close() }()
+	go func() { status <- server.Serve(context.Background(), far, server.Options{}); far.Close() }()
 	c := &rawClient{conn: near, ids: make(chan string, 1<<16)}
 	go c.read()
 	return c, status
@@ -211,15 +214,15 @@ func TestBrokenFraming(t *testing.T) {
 
 // TestTooEarlyAndTooLate: requests are refused with the protocol's codes.
 func TestTooEarlyAndTooLate(t *testing.T) {
-	e := start(t, nil)
-	if err := e.server.Shutdown(t.Context()); err != nil {
+	e := editor.Start(t, nil)
+	if err := e.Server.Shutdown(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := e.server.Symbols(t.Context(), nil); err == nil || !strings.Contains(err.Error(), "exit") {
+	if _, err := e.Server.Symbols(t.Context(), nil); err == nil || !strings.Contains(err.Error(), "exit") {
 		t.Errorf("a request after shutdown: %v", err)
 	}
-	e.server.Exit(t.Context())
-	if code := <-e.status; code != 0 {
+	e.Server.Exit(t.Context())
+	if code := <-e.Status; code != 0 {
 		t.Errorf("exit status %d", code)
 	}
 }

@@ -1,136 +1,67 @@
 package server
 
 import (
-	"context"
-	"fmt"
 	"sync"
-	"sync/atomic"
 	"time"
 
+	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 
+	"curvelint/server/command"
+	"curvelint/server/feature"
+	"curvelint/server/judging"
+	"curvelint/server/wire"
 	"curvelint/server/workspace"
 )
 
-// phase is where a session stands.
-type phase int32
-
-// The phases of a session.
-const (
-	waiting phase = iota // for initialize
-	running
-	stopped // after shutdown
-)
-
 // Server is the language server of one session. Its methods are those of the
-// protocol, one file each.
+// protocol: its own are about the session, its texts and its settings; the others
+// are those of its features and commands.
 type Server struct {
-	protocol.UnimplementedServer
-	options Options
-	client  protocol.Client
-	session *workspace.Session
-	phase   atomic.Int32
-	aside   *setAside // texts on their way in, or nil
-	exit    chan struct{}
-	exited  sync.Once
+	*feature.Features
+	*command.Commands
 
-	// can is what the client can do; set by initialize, then only read.
-	can abilities
-	// prefers is what the person wishes of the editor.
-	prefers atomic.Pointer[preferences]
+	options    Options
+	session    *workspace.Session
+	client     *wire.Client
+	judging    *judging.Judging
+	conn       jsonrpc2.Conn
+	dispatcher *wire.Dispatcher
+	longTexts  *wire.LongTexts // on their way in, or nil
 
-	board         *board
-	registrations atomic.Int64
-	busy          tasks
-	pages         pages
-	pictures      pictures
-	outlined      atomic.Int64 // how long the last list of symbols was, and a little more
-	judging       sync.Mutex   // held while a configuration is judged
-	logging       sync.Mutex
-
-	working sync.Mutex
-	closed  bool           // no more work is begun
-	work    sync.WaitGroup // everything in the background
+	exit   chan struct{}
+	exited sync.Once
 }
+
+const (
+	// settleTime is how long the notes on the last whole version of a file
+	// stay when the file looks half written: an export may just be under way.
+	settleTime = 2 * time.Second
+	// slowTime is how long work may take before the person is told of it.
+	slowTime = time.Second
+)
 
 // newServer returns a server that talks to client.
 func newServer(client protocol.Client, o Options) *Server {
-	if o.settle == 0 {
-		o.settle = settleTime
+	if o.Settle == 0 {
+		o.Settle = settleTime
 	}
-	if o.slow == 0 {
-		o.slow = slow
+	if o.Slow == 0 {
+		o.Slow = slowTime
 	}
-	s := &Server{options: o, client: client, session: workspace.New(), exit: make(chan struct{})}
-	s.board = newBoard(s)
-	s.prefers.Store(&preferences{InlayHints: true, CodeLens: true})
+	session, log := workspace.New(), wire.NewLog(o.Log)
+	s := &Server{options: o, session: session, exit: make(chan struct{})}
+	s.client = &wire.Client{Client: client, Log: log, Slow: o.Slow, Background: wire.NewBackground(session.Lifetime(), log)}
+	s.dispatcher = &wire.Dispatcher{Log: log, Arrived: session.Arrived}
+	s.judging = judging.New(session, s.client, o.Settle)
+	s.Features = feature.New(session, s.client, s.judging)
+	s.Commands = command.New(session, s.client, s.Features)
+	s.judging.Shown = s.Commands.FollowPage
 	return s
 }
 
-// patience is how long the end of a session waits for work that hangs, for
-// example on a client that does not read.
-const patience = 2 * time.Second
-
 // stop ends everything in the background and waits for it.
 func (s *Server) stop() {
-	s.working.Lock()
-	s.closed = true
-	s.working.Unlock()
 	s.session.Close()
-	over := make(chan struct{})
-	go func() { s.work.Wait(); close(over) }()
-	select {
-	case <-over:
-	case <-time.After(patience):
-	}
-}
-
-// background runs f until it is done or the session ends. A panic in it is
-// logged.
-func (s *Server) background(f func(ctx context.Context)) {
-	s.working.Lock()
-	defer s.working.Unlock()
-	if s.closed {
-		return
-	}
-	ctx := s.session.Lifetime()
-	s.work.Go(func() {
-		defer func() {
-			if fault := recover(); fault != nil {
-				s.log("background work: panic: %v", fault)
-			}
-		}()
-		f(ctx)
-	})
-}
-
-// log writes a line for whoever started the server.
-func (s *Server) log(format string, args ...any) {
-	if s.options.Log == nil {
-		return
-	}
-	s.logging.Lock()
-	defer s.logging.Unlock()
-	fmt.Fprintf(s.options.Log, "curvelint: "+format+"\n", args...)
-}
-
-// shot returns the study of an open scene, as it stood when the call arrived;
-// nil without an error when the text is not open or is no scene.
-func (s *Server) shot(ctx context.Context, u uri.URI) (*workspace.Shot, error) {
-	d := s.snapshot(ctx).Doc(u)
-	if d == nil || d.IsConfig() {
-		return nil, nil
-	}
-	return s.session.Shot(ctx, d)
-}
-
-// read returns the scene of an open text, which is there sooner than its
-// study; nil without an error when the text is not open or is no scene.
-func (s *Server) read(ctx context.Context, u uri.URI) (*workspace.Read, error) {
-	d := s.snapshot(ctx).Doc(u)
-	if d == nil || d.IsConfig() {
-		return nil, nil
-	}
-	return s.session.Read(ctx, d)
+	s.client.Background.Close()
 }

@@ -1,4 +1,4 @@
-package server
+package server_test
 
 import (
 	"bytes"
@@ -14,14 +14,16 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"curvelint/cmd/lab/editor"
 	"curvelint/parse/text"
+	"curvelint/server/wire"
 )
 
 // speaking makes a client that counts columns in an encoding.
 func speaking(enc protocol.PositionEncodingKind, dir string) func(*protocol.InitializeParams) {
 	return func(p *protocol.InitializeParams) {
 		p.Capabilities.General = &protocol.GeneralClientCapabilities{PositionEncodings: []protocol.PositionEncodingKind{enc}}
-		inFolder(dir)(p)
+		editor.InFolder(dir)(p)
 	}
 }
 
@@ -44,7 +46,7 @@ func positionIn(s string, i int, enc text.Encoding) protocol.Position {
 			line, start = line+1, j+1
 		}
 	}
-	return at(line, units(s[start:i], enc))
+	return editor.At(line, units(s[start:i], enc))
 }
 
 // boundary moves an offset back to one that a position can name.
@@ -59,19 +61,19 @@ func boundary(s string, i int) int {
 // Position): in "a\U00010400b" the letter b has offset 3 in UTF-16.
 func TestPositionEncodings(t *testing.T) {
 	for enc, column := range map[protocol.PositionEncodingKind]int{"utf-8": 5, "utf-16": 3, "utf-32": 2} {
-		e := start(t, speaking(enc, t.TempDir()))
+		e := editor.Start(t, speaking(enc, t.TempDir()))
 		want := enc
 		if enc == protocol.PositionEncodingKindUTF16 {
 			want = "" // the default
 		}
-		if got := e.result.Capabilities.PositionEncoding; got != want {
+		if got := e.Result.Capabilities.PositionEncoding; got != want {
 			t.Errorf("%s negotiated as %q", enc, got)
 		}
 		u := uri.URI("file:///tug/a.usda")
-		e.open(u, "a\U00010400b")
-		e.replace(u, 2, span(0, column, 0, column+1), "c")
-		e.notes(u, 2)
-		if got := string(e.inside.session.Snapshot().Doc(u).Text()); got != "a\U00010400c" {
+		e.Open(u, "a\U00010400b")
+		e.Replace(u, 2, editor.Span(0, column, 0, column+1), "c")
+		e.Notes(u, 2)
+		if got := string(e.Inside.Doc(u).Text()); got != "a\U00010400c" {
 			t.Errorf("%s: %q", enc, got)
 		}
 	}
@@ -80,7 +82,7 @@ func TestPositionEncodings(t *testing.T) {
 // sample is a small shot with every kind of line end and character that an
 // edit can meet.
 func sample(t *testing.T) string {
-	_, demoText := demo(t, "deckhand_spline.usda")
+	_, demoText := editor.Demo(t, "deckhand_spline.usda")
 	head := strings.Index(demoText, `def Xform "deck"`)
 	var b strings.Builder
 	b.WriteString("#usda 1.0\r\n(\n    upAxis = \"Y\"\n    timeCodesPerSecond = 24 # na\u00efve \U0001F6A2\n)\r\n")
@@ -135,9 +137,9 @@ func TestRandomEdits(t *testing.T) {
 			rng := rand.New(rand.NewPCG(7, uint64(enc)))
 			dir := t.TempDir()
 			u := uri.File(filepath.Join(dir, "a.usda"))
-			e := start(t, speaking(kind, dir))
+			e := editor.Start(t, speaking(kind, dir))
 			content := sample(t)
-			e.open(u, content)
+			e.Open(u, content)
 			version := int32(1)
 			for range 120 {
 				version++
@@ -148,16 +150,16 @@ func TestRandomEdits(t *testing.T) {
 						Range: protocol.Range{Start: positionIn(content, from, enc), End: positionIn(content, to, enc)}, Text: insert})
 					content = content[:from] + insert + content[to:]
 				}
-				e.change(u, version, changes...)
+				e.Change(u, version, changes...)
 			}
-			e.notes(u, version)
-			if got := e.inside.session.Snapshot().Doc(u).Text(); !bytes.Equal(got, []byte(content)) {
+			e.Notes(u, version)
+			if got := e.Inside.Doc(u).Text(); !bytes.Equal(got, []byte(content)) {
 				t.Fatalf("texts differ:\n%s", cmp.Diff(content, string(got)))
 			}
-			fresh := start(t, speaking(kind, dir))
-			fresh.open(u, content)
-			want := fresh.settled(u, 1)
-			got := e.settled(u, version)
+			fresh := editor.Start(t, speaking(kind, dir))
+			fresh.Open(u, content)
+			want := fresh.Settled(u, 1)
+			got := e.Settled(u, version)
 			if d := cmp.Diff(shown(want), shown(got)); d != "" {
 				t.Errorf("notes differ from those of a fresh open:\n%s", d)
 			}
@@ -165,49 +167,25 @@ func TestRandomEdits(t *testing.T) {
 	}
 }
 
-// settled waits for the notes of the study of a version.
-func (e *editor) settled(u uri.URI, version int32) []protocol.Diagnostic {
-	e.t.Helper()
-	d := e.inside.session.Snapshot().Doc(u)
-	for d == nil || d.Version != version {
-		e.notes(u, version)
-		d = e.inside.session.Snapshot().Doc(u)
-	}
-	e.await("the study", func() bool {
-		hash, done := e.inside.board.done(u, d.ID)
-		return done && e.published[u] != nil && hashOf(e.published[u].Diagnostics) == hash
-	})
-	return e.notes(u, version)
-}
-
-// done reports whether the study of a version of a root is on the board, and
-// what the client was told then.
-func (b *board) done(u uri.URI, id uint64) (hash uint64, ok bool) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	r := b.roots[u]
-	return b.told[u].hash, r != nil && r.id == id && r.shot != nil && r.shot.Doc.ID == id
-}
-
 // shown returns what a person sees of diagnostics.
 func shown(list []protocol.Diagnostic) []string {
 	out := []string{}
 	for i := range list {
 		d := &list[i]
-		out = append(out, fmt.Sprintf("%v %s %v %s %d", d.Range, codeOf(d), d.Severity, messageOf(d), len(d.RelatedInformation)))
+		out = append(out, fmt.Sprintf("%v %s %v %s %d", d.Range, wire.CodeOf(d), d.Severity, wire.MessageOf(d), len(d.RelatedInformation)))
 	}
 	return out
 }
 
 // TestReplacedRange: one edit of one number makes the note on it go and come.
 func TestReplacedRange(t *testing.T) {
-	path, src := demo(t, "deckhand_spline.usda")
-	e := start(t, nil)
+	path, src := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, nil)
 	u := uri.File(path)
-	e.open(u, src)
-	list := e.notes(u, 1)
+	e.Open(u, src)
+	list := e.Notes(u, 1)
 	for i := range list {
-		if codeOf(&list[i]) != "pop" {
+		if wire.CodeOf(&list[i]) != "pop" {
 			continue
 		}
 		line := int(list[i].Range.Start.Line)
@@ -215,12 +193,12 @@ func TestReplacedRange(t *testing.T) {
 		before := strings.Split(src, "\n")[line-1]
 		// The frame takes the value of the frame before it.
 		value := before[strings.Index(before, ":"):]
-		e.replace(u, 2, span(line, strings.Index(old, ":"), line, len(old)), value)
-		if hasCode(e.notes(u, 2), "pop") {
+		e.Replace(u, 2, editor.Span(line, strings.Index(old, ":"), line, len(old)), value)
+		if editor.HasCode(e.Notes(u, 2), "pop") {
 			t.Error("the pop is still there after its frame was smoothed")
 		}
-		e.replace(u, 3, span(line, strings.Index(old, ":"), line, strings.Index(old, ":")+len(value)), old[strings.Index(old, ":"):])
-		if !hasCode(e.notes(u, 3), "pop") {
+		e.Replace(u, 3, editor.Span(line, strings.Index(old, ":"), line, strings.Index(old, ":")+len(value)), old[strings.Index(old, ":"):])
+		if !editor.HasCode(e.Notes(u, 3), "pop") {
 			t.Error("the pop has not come back")
 		}
 		return
@@ -231,17 +209,17 @@ func TestReplacedRange(t *testing.T) {
 // TestReopenedTextIsToldAgain: an editor that forgets the notes on a text when
 // it closes it is told again, also when the version is the same.
 func TestReopenedTextIsToldAgain(t *testing.T) {
-	path, text := demo(t, "deckhand_spline.usda")
-	e := start(t, inFolder(filepath.Dir(path)))
+	path, text := editor.Demo(t, "deckhand_spline.usda")
+	e := editor.Start(t, editor.InFolder(filepath.Dir(path)))
 	u := uri.File(path)
-	e.open(u, text)
-	first := e.notes(u, 1)
-	if err := e.server.DidClose(t.Context(), &protocol.DidCloseTextDocumentParams{TextDocument: doc(u)}); err != nil {
+	e.Open(u, text)
+	first := e.Notes(u, 1)
+	if err := e.Server.DidClose(t.Context(), &protocol.DidCloseTextDocumentParams{TextDocument: editor.Doc(u)}); err != nil {
 		t.Fatal(err)
 	}
-	e.note(func() { delete(e.published, u) })
-	e.open(u, text)
-	if again := e.notes(u, 1); len(again) != len(first) {
+	e.Note(func() { delete(e.Published, u) })
+	e.Open(u, text)
+	if again := e.Notes(u, 1); len(again) != len(first) {
 		t.Errorf("%d notes, %d before", len(again), len(first))
 	}
 }

@@ -46,4 +46,7 @@ type Reread struct {
 	// Parts are the parts of which a static value changed, in their Ops. One in
 	// whose place channels stand at all times need not be among them.
 	Parts []PartID
+	// Fault is what failed by a fault of the reader itself, so that the whole
+	// file must be read again; nil when nothing did.
+	Fault *Problem
 }

@@ -50,7 +50,7 @@ func (s *Session) EarlierPath(d *Doc) (path string, ok bool) {
 	if !ok {
 		return "", false
 	}
-	if _, inside := s.Root(path); inside {
+	if _, inside := s.FolderOf(path); inside {
 		return path, true
 	}
 	home := filepath.Dir(d.Path)
@@ -141,7 +141,7 @@ func (s *Session) Compare(ctx context.Context, shot *Shot) (*passes.Comparison, 
 	if err != nil {
 		return nil, err
 	}
-	return c.result.get(ctx, s.lifetime, func(ctx context.Context) (*passes.Comparison, error) {
+	return c.result.get(ctx, s.lifetime, "the comparison of "+shot.Doc.Path, func(ctx context.Context) (*passes.Comparison, error) {
 		before, err := s.Shot(ctx, c.before)
 		if err != nil {
 			return nil, err
@@ -153,7 +153,7 @@ func (s *Session) Compare(ctx context.Context, shot *Shot) (*passes.Comparison, 
 			return nil, err
 		}
 		defer s.leave()
-		return compare(ctx, before, shot)
+		return passes.Compare(ctx, before.Study, shot.Study, before.Notes, shot.Notes, passes.Options{})
 	})
 }
 
@@ -168,16 +168,6 @@ func (s *Session) EarlierShot(ctx context.Context, shot *Shot) *Shot {
 		return nil
 	}
 	return studied
-}
-
-// compare compares two studies. A fault of ours is an error.
-func compare(ctx context.Context, before, after *Shot) (c *passes.Comparison, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			c, err = nil, fmt.Errorf("the comparison of %s failed: %v", after.Doc.Path, fault)
-		}
-	}()
-	return passes.Compare(ctx, before.Study, after.Study, before.Notes, after.Notes, passes.Options{})
 }
 
 // Compared returns the comparison of a study with its earlier pass if it has

@@ -3,6 +3,8 @@ package workspace
 import (
 	"context"
 	"sync"
+
+	"curvelint/diagnostics"
 )
 
 // future is a value that is computed at most once, when somebody first asks
@@ -25,8 +27,9 @@ type run[T any] struct {
 // get returns the value. It calls compute, in a goroutine and with a context
 // derived from lifetime, unless that is under way or done. It returns the
 // error of ctx when that ends first, and an error of compute's own, after
-// which the next call computes again.
-func (f *future[T]) get(ctx, lifetime context.Context, compute func(context.Context) (T, error)) (T, error) {
+// which the next call computes again. A fault in compute is such an error, which
+// names the step.
+func (f *future[T]) get(ctx, lifetime context.Context, step string, compute func(context.Context) (T, error)) (T, error) {
 	var none T
 	if err := ctx.Err(); err != nil {
 		return none, err
@@ -34,7 +37,7 @@ func (f *future[T]) get(ctx, lifetime context.Context, compute func(context.Cont
 	f.mu.Lock()
 	r := f.run
 	if r == nil {
-		r = f.start(lifetime, compute)
+		r = f.start(lifetime, step, compute)
 	}
 	f.waiters++
 	f.mu.Unlock()
@@ -53,13 +56,15 @@ func (f *future[T]) get(ctx, lifetime context.Context, compute func(context.Cont
 }
 
 // start begins an attempt; f.mu is held.
-func (f *future[T]) start(lifetime context.Context, compute func(context.Context) (T, error)) *run[T] {
+func (f *future[T]) start(lifetime context.Context, step string, compute func(context.Context) (T, error)) *run[T] {
 	ctx, cancel := context.WithCancel(lifetime)
 	r := &run[T]{done: make(chan struct{}), cancel: cancel}
 	f.run, f.waiters = r, 0
 	go func() {
 		defer cancel()
-		r.value, r.err = compute(ctx)
+		if fault := diagnostics.Guard(step, func() { r.value, r.err = compute(ctx) }); fault != nil {
+			r.err = fault
+		}
 		if r.err != nil {
 			f.forget(r)
 		}

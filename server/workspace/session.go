@@ -75,8 +75,8 @@ func (s *Session) SetFolders(paths []string) []*Doc {
 	s.folders = folders
 	s.mu.Unlock()
 	return s.renew(func(d *Doc) bool {
-		was, _ := rootIn(old, d.Path)
-		now, _ := rootIn(folders, d.Path)
+		was, _ := folderIn(old, d.Path)
+		now, _ := folderIn(folders, d.Path)
 		return was != now
 	})
 }
@@ -88,26 +88,26 @@ func (s *Session) Folders() []string {
 	return append([]string(nil), s.folders...)
 }
 
-// Root returns the innermost folder of the workspace that holds the file at
-// path; inside is false when there is none, and root is then its own folder.
-func (s *Session) Root(path string) (root string, inside bool) {
+// FolderOf returns the innermost folder of the workspace that holds the file at
+// path; inside is false when there is none, and the folder is then its own.
+func (s *Session) FolderOf(path string) (folder string, inside bool) {
 	s.mu.Lock()
 	folders := s.folders
 	s.mu.Unlock()
-	return rootIn(folders, path)
+	return folderIn(folders, path)
 }
 
-// rootIn is Root for given folders.
-func rootIn(folders []string, path string) (root string, inside bool) {
+// folderIn is FolderOf for given folders.
+func folderIn(folders []string, path string) (folder string, inside bool) {
 	for _, f := range folders {
-		if rel, err := filepath.Rel(f, path); err == nil && filepath.IsLocal(rel) && len(f) > len(root) {
-			root, inside = f, true
+		if rel, err := filepath.Rel(f, path); err == nil && filepath.IsLocal(rel) && len(f) > len(folder) {
+			folder, inside = f, true
 		}
 	}
 	if !inside {
-		root = filepath.Dir(path)
+		folder = filepath.Dir(path)
 	}
-	return root, inside
+	return folder, inside
 }
 
 // PathOf returns the path of a URI in the file system, or the URI itself.

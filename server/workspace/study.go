@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"curvelint/diagnostics"
-	"curvelint/diagnostics/note"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -76,7 +75,7 @@ func (s *Session) Read(ctx context.Context, d *Doc) (*Read, error) {
 	if d.IsConfig() {
 		return nil, fmt.Errorf("%s is a configuration, not a scene", d.Path)
 	}
-	return d.read.get(ctx, s.lifetime, func(ctx context.Context) (*Read, error) {
+	return d.read.get(ctx, s.lifetime, "reading "+d.Path, func(ctx context.Context) (*Read, error) {
 		if err := s.enter(ctx); err != nil {
 			return nil, err
 		}
@@ -91,7 +90,7 @@ func (s *Session) Read(ctx context.Context, d *Doc) (*Read, error) {
 
 // Shot returns the study of a text and the notes on it, made once.
 func (s *Session) Shot(ctx context.Context, d *Doc) (*Shot, error) {
-	return d.shot.get(ctx, s.lifetime, func(ctx context.Context) (*Shot, error) {
+	return d.shot.get(ctx, s.lifetime, "the study of "+d.Path, func(ctx context.Context) (*Shot, error) {
 		r, err := s.Read(ctx, d)
 		if err != nil {
 			return nil, err
@@ -118,11 +117,18 @@ func (s *Session) leave() { <-s.slots }
 
 // readText reads a text: what an edit touched if that is possible, else all.
 func (s *Session) readText(d *Doc) *Read {
-	if r := s.reread(d); r != nil {
+	r, fault := s.reread(d)
+	if r != nil {
 		return r
 	}
 	raw := parse.Parse(d.Path, d.Text(), diagnostics.ReadOptions(d.Config.Config, s.opener(d)))
-	return newRead(d, raw)
+	r = newRead(d, raw)
+	if fault != nil {
+		told := *r.Scene // the next edit starts from raw, which has no fault
+		told.Problems = append(slices.Clip(told.Problems), *fault)
+		r.Scene, r.Lookup.Scene = &told, &told
+	}
+	return r
 }
 
 // newRead returns the reading of a text whose scene is raw.
@@ -131,27 +137,31 @@ func newRead(d *Doc, raw *scene.Scene) *Read {
 	return &Read{Doc: d, raw: raw, Scene: sc, Lookup: NewLookup(sc, d.Index)}
 }
 
-// reread reads only what differs from the earlier version; nil if it cannot.
-func (s *Session) reread(d *Doc) *Read {
+// rereadScene is what re-reads; tests put in one that fails.
+var rereadScene = parse.Reread
+
+// reread reads only what differs from the earlier version; nil if it cannot, with
+// what failed if that is why.
+func (s *Session) reread(d *Doc) (r *Read, fault *scene.Problem) {
 	base := d.previous()
 	if base == nil {
-		return nil
+		return nil, nil
 	}
 	old, ok := base.read.peek()
 	if !ok || base.Config != d.Config {
-		return nil
+		return nil, nil
 	}
-	re, ok := parse.Reread(old.raw, d.since(old.Doc))
+	re, ok := rereadScene(old.raw, d.since(old.Doc))
 	if !ok {
-		return nil
+		return nil, re.Fault
 	}
-	r := newRead(d, re.Scene)
+	r = newRead(d, re.Scene)
 	if shot, ok := base.shot.peek(); ok {
 		r.from = start{shot, re.Changed, re.Parts}
 	} else if from := old.origin(); from.shot != nil {
 		r.from = start{from.shot, union(from.changed, re.Changed), union(from.parts, re.Parts)}
 	}
-	return r
+	return r, nil
 }
 
 func union[ID scene.ChannelID | scene.PartID](a, b []ID) []ID {
@@ -175,6 +185,10 @@ func (s *Session) study(ctx context.Context, r *Read) (*Shot, error) {
 	}
 	elapsed := r.elapsed + time.Since(began)
 	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw, Lookup: r.Lookup}
+	if res.Study.Scene != r.Scene { // the study failed: there is nothing to say of any part
+		read.Scene = res.Study.Scene
+		read.Lookup = NewLookup(read.Scene, r.Doc.Index)
+	}
 	shot := &Shot{Read: read, Result: res, Elapsed: elapsed}
 	r.settle(shot)
 	return shot, nil
@@ -183,7 +197,7 @@ func (s *Session) study(ctx context.Context, r *Read) (*Shot, error) {
 // opener returns how a scene reads the files it names: inside its folder of
 // the workspace, and as they stand in the editor where they are open there.
 func (s *Session) opener(d *Doc) diagnostics.ReadFunc {
-	root, _ := s.Root(d.Path)
+	root, _ := s.FolderOf(d.Path)
 	within := parse.OpenWithin(root)
 	return func(from, name string) (string, []byte, error) {
 		d.asked.Store(true) // before it looks: a change after this is seen or known of
@@ -196,28 +210,4 @@ func (s *Session) opener(d *Doc) diagnostics.ReadFunc {
 		}
 		return at, content, nil
 	}
-}
-
-// Problems returns the notes on what is wrong with the text itself, which are
-// known before the study is.
-func (r *Read) Problems() []note.Note {
-	return diagnostics.ProblemNotes(r.Scene, r.Doc.Config.Config)
-}
-
-// FilePath returns the path of one of the scene's files.
-func (r *Read) FilePath(f scene.FileID) string {
-	if f == 0 {
-		return r.Doc.Path
-	}
-	return absolute(r.Doc.Path, r.Scene.Files[f].Path)
-}
-
-// OtherFiles returns the paths of the files that the scene is made of, or
-// should be, besides the one that was opened.
-func (r *Read) OtherFiles() []string {
-	var paths []string
-	for i := 1; i < len(r.Scene.Files); i++ {
-		paths = append(paths, r.FilePath(scene.FileID(i)))
-	}
-	return paths
 }

@@ -29,7 +29,7 @@ func TestFutureComputesOnce(t *testing.T) {
 	var wg sync.WaitGroup
 	for range 20 {
 		wg.Go(func() {
-			if v, err := f.get(t.Context(), t.Context(), compute); v != 7 || err != nil {
+			if v, err := f.get(t.Context(), t.Context(), "counting", compute); v != 7 || err != nil {
 				t.Errorf("%d, %v", v, err)
 			}
 		})
@@ -54,7 +54,7 @@ func TestFutureGivesUp(t *testing.T) {
 		<-started
 		cancel()
 	}()
-	_, err := f.get(ctx, t.Context(), func(ctx context.Context) (int, error) {
+	_, err := f.get(ctx, t.Context(), "waiting", func(ctx context.Context) (int, error) {
 		close(started)
 		<-ctx.Done()
 		close(ended)
@@ -68,17 +68,17 @@ func TestFutureGivesUp(t *testing.T) {
 	case <-time.After(5 * time.Second):
 		t.Fatal("the work goes on though nobody waits")
 	}
-	if v, err := f.get(t.Context(), t.Context(), func(context.Context) (int, error) { return 3, nil }); v != 3 || err != nil {
+	if v, err := f.get(t.Context(), t.Context(), "counting", func(context.Context) (int, error) { return 3, nil }); v != 3 || err != nil {
 		t.Errorf("after giving up: %d, %v", v, err)
 	}
 }
 
 func TestFutureForgetsErrors(t *testing.T) {
 	var f future[int]
-	if _, err := f.get(t.Context(), t.Context(), func(context.Context) (int, error) { return 0, errors.New("no") }); err == nil {
+	if _, err := f.get(t.Context(), t.Context(), "counting", func(context.Context) (int, error) { return 0, errors.New("no") }); err == nil {
 		t.Fatal("no error")
 	}
-	if v, err := f.get(t.Context(), t.Context(), func(context.Context) (int, error) { return 1, nil }); v != 1 || err != nil {
+	if v, err := f.get(t.Context(), t.Context(), "counting", func(context.Context) (int, error) { return 1, nil }); v != 1 || err != nil {
 		t.Errorf("%d, %v", v, err)
 	}
 }

@@ -1,0 +1,13 @@
+package feature_test
+
+import (
+	"os"
+	"testing"
+
+	"curvelint/diagnostics"
+)
+
+func TestMain(m *testing.M) {
+	diagnostics.PanicOnBugs(true)
+	os.Exit(m.Run())
+}

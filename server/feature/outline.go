@@ -1,0 +1,158 @@
+package feature
+
+import (
+	"strconv"
+
+	"go.lsp.dev/protocol"
+
+	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/words"
+	"curvelint/parse/scene"
+	"curvelint/server/wire"
+	"curvelint/server/workspace"
+)
+
+// outline writes the symbols of a scene.
+type outline struct {
+	f            *Features
+	shot         *workspace.Shot
+	share        int // how many moves and holds one part may list
+	children     [][]scene.PartID
+	out          []byte
+	name, detail []byte // of the symbol under way
+}
+
+// parts writes the symbols of the parts written in the document, nested as
+// they are there.
+func (o *outline) parts() {
+	sc := o.shot.Scene
+	o.children = make([][]scene.PartID, len(sc.Parts))
+	var tops []scene.PartID
+	for i := range sc.Parts {
+		p := &sc.Parts[i]
+		if p.Def.File != 0 {
+			continue
+		}
+		up := p.Parent
+		for up != scene.NoPart && sc.Parts[up].Def.File != 0 {
+			up = sc.Parts[up].Parent
+		}
+		if up == scene.NoPart {
+			tops = append(tops, scene.PartID(i))
+		} else {
+			o.children[up] = append(o.children[up], scene.PartID(i))
+		}
+	}
+	o.out = append(o.out, '[')
+	for _, id := range tops {
+		o.part(id)
+	}
+	o.out = append(o.out, ']')
+}
+
+// part writes the symbol of a part with its channels, moves and holds and the
+// parts below it.
+func (o *outline) part(id scene.PartID) {
+	p := &o.shot.Scene.Parts[id]
+	o.name, o.detail = append(o.name[:0], p.Name...), o.detail[:0]
+	o.begin(kindOf(p), whole(p.Body, p.Def), inner(p.NameSpan, p.Def))
+	o.out = append(o.out, `,"children":[`...)
+	before := len(o.out)
+	for _, c := range o.shot.Study.Channels(id) {
+		if ch := &o.shot.Scene.Channels[c]; ch.Curve.Len() > 0 && ch.Curve.File == 0 {
+			o.channel(ch)
+		}
+	}
+	o.timeline(id)
+	for _, child := range o.children[id] {
+		o.part(child)
+	}
+	if len(o.out) == before {
+		o.out = o.out[:before-len(`,"children":[`)]
+	} else {
+		o.out = append(o.out, ']')
+	}
+	o.out = append(o.out, '}')
+}
+
+func (o *outline) channel(c *scene.Channel) {
+	times := c.Curve.Times
+	o.name = append(o.name[:0], c.Name...)
+	o.detail = append(o.detail[:0], words.Count(len(times), "key")...)
+	o.detail = append(o.detail, ", "...)
+	o.detail = words.AppendBetween(o.detail, times[0], times[len(times)-1])
+	o.begin(protocol.SymbolKindProperty, whole(c.Block, c.Def), c.Def)
+	o.out = append(o.out, '}')
+}
+
+// timeline writes the moves and holds of a part, each at the keys where it
+// begins: the first ones where there are many.
+func (o *outline) timeline(id scene.PartID) {
+	study := o.shot.Study
+	t := facts.LeadingTrack(study, id)
+	if t == nil || len(t.Strokes()) == 0 {
+		return
+	}
+	moves, holds := t.Strokes(), t.Holds()
+	left := o.share
+	unit := facts.UnitOf(t)
+	for i := 0; i < len(moves) && left > 0; i++ {
+		m := &moves[i]
+		o.detail = words.AppendAmount(o.detail[:0], unit, m.Length)
+		o.detail = words.AppendFrame(append(o.detail, ", peak "...), study.Frame(m.Peak))
+		if o.stretch(id, m.First, m.Last, "move ", protocol.SymbolKindEvent) {
+			left--
+		}
+	}
+	o.detail = o.detail[:0]
+	for i := 0; i < len(holds) && left > 0; i++ {
+		if o.stretch(id, holds[i].First, holds[i].Last, "hold ", protocol.SymbolKindConstant) {
+			left--
+		}
+	}
+}
+
+// stretch writes the symbol of a stretch of frames of a part; false when it
+// stands in another file.
+func (o *outline) stretch(id scene.PartID, first, last int, what string, kind protocol.SymbolKind) bool {
+	study := o.shot.Study
+	a, b := study.AnchorPart(id, first), study.AnchorPart(id, last)
+	if a.File != 0 || b.File != 0 {
+		return false
+	}
+	if b.End < a.End {
+		b = a
+	}
+	o.name = words.AppendBetween(append(o.name[:0], what...), study.Frame(first), study.Frame(last))
+	o.begin(kind, scene.Span{Start: a.Start, End: b.End}, a)
+	o.out = append(o.out, '}')
+	return true
+}
+
+// begin writes a symbol with the name and detail under way, but for its end. Its
+// selection lies within its range, as clients insist.
+func (o *outline) begin(kind protocol.SymbolKind, all, selection scene.Span) {
+	if len(o.name) == 0 {
+		o.name = append(o.name, "(unnamed)"...)
+	}
+	if last := o.out[len(o.out)-1]; last != '[' {
+		o.out = append(o.out, ',')
+	}
+	o.out = wire.AppendQuoted(append(o.out, `{"name":`...), o.name)
+	if len(o.detail) > 0 {
+		o.out = wire.AppendQuoted(append(o.out, `,"detail":`...), o.detail)
+	}
+	o.out = strconv.AppendUint(append(o.out, `,"kind":`...), uint64(kind), 10)
+	start, end := min(all.Start, selection.Start), max(all.End, selection.End)
+	x := o.shot.Lookup.Index(selection.File)
+	from, to := o.f.client.Position(x, int(selection.Start)), o.f.client.Position(x, int(selection.End))
+	first, last := from, to // which they mostly are
+	if start != selection.Start {
+		first = o.f.client.Position(x, int(start))
+	}
+	if end != selection.End {
+		last = o.f.client.Position(x, int(end))
+	}
+	o.out = wire.AppendRange(append(o.out, `,"range":`...), first, last)
+	o.out = wire.AppendRange(append(o.out, `,"selectionRange":`...), from, to)
+}
