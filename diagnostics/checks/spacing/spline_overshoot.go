@@ -24,6 +24,13 @@ var (
 	splineOvershootMinWay  = kit.Number{Name: "min_way", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "a smaller way outside is not seen"}
 )
 
+// The limits of spline-overshoot.
+var (
+	splineOvershootLooks = kit.Limit{Name: "looks", Value: 4096, Unit: "count",
+		Doc:    "a segment is looked at on every frame, in a longer one at so many of them",
+		Source: "bounds the work on a file that claims millions of frames between two keys"}
+)
+
 // SplineOvershoot finds curves that leave the interval of the two keys they run
 // between.
 var SplineOvershoot = &kit.Check{
@@ -33,6 +40,7 @@ var SplineOvershoot = &kit.Check{
 	Title:    "the curve leaves its keys",
 	Doc:      splineOvershootDoc,
 	Settings: []kit.Setting{&splineOvershootShare, &splineOvershootMinTurn, &splineOvershootMinWay},
+	Limits:   []*kit.Limit{&splineOvershootLooks},
 	Run:      runSplineOvershoot,
 }
 
@@ -98,7 +106,7 @@ func outside(k *scene.Curve, i int) (far, at float64) {
 		v1 = k.PreValues[i+1]
 	}
 	lo, hi := min(v0, v1), max(v0, v1)
-	step := max(1, math.Ceil((t1-t0)/4096))
+	step := max(1, math.Ceil((t1-t0)/splineOvershootLooks.Value))
 	var v [1]float64
 	for t := math.Floor(t0) + 1; t < t1; t += step {
 		solve.EvalCurve(k, t, v[:])
