@@ -124,16 +124,22 @@ func overshootNote(c *kit.Context, id scene.ChannelID, i int, out, at, span floa
 	n := c.Draft(x.Part, id, a, b)
 	n.Span = s.Scene.KeySpan(id, i, 0)
 	n.First, n.Last = x.Curve.Times[i], x.Curve.Times[i+1]
-	q := track.Position
+	fig, held := s.FigureOf(x.Part), span == 0
+	if held {
+		span = out // the only range of a channel whose keys are all alike is outside them
+	}
 	size := words.Percent(out/span) + " of its range"
-	if x.Quantity == scene.Angle {
+	switch {
+	case x.Quantity == scene.Angle:
 		size = kit.Amount(track.Rotation, out)
+	case held && fig != nil:
+		size = kit.Amount(track.Position, out/fig.Size)
 	}
 	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten it or key the extreme",
 		words.Frame(n.First), words.Frame(n.Last), c.Name(x.Part), x.Name, size, words.Frame(at))
 	n.Measures = []note.Measure{{Name: "outside", Value: out / span, Unit: "range"}}
-	if fig := s.FigureOf(x.Part); fig != nil {
-		n.Weight = c.Weigh(fig, x.Part, kit.LikeFigures(q, 0.01*out/span))
+	if fig != nil {
+		n.Weight = c.Weigh(fig, x.Part, kit.LikeFigures(track.Position, 0.01*out/span))
 	}
 	return n
 }
