@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics/page"
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -330,7 +331,7 @@ func (k *checker) noneOfTheFrames(done []outcome) {
 func meet(f config.Frames, first, last float64) bool { return f.First <= last && first <= f.Last }
 
 func noneOf(f config.Frames, path string, first, last float64) string {
-	return fmt.Sprintf("%s has none of the frames %s; its frames are %s", report.Visible(path), f, config.Frames{First: first, Last: last})
+	return fmt.Sprintf("%s has none of the frames %s; its frames are %s", report.Visible(path), words.Between(f.First, f.Last), words.Between(first, last))
 }
 
 func (k *checker) summarize(shown, all []outcome) {

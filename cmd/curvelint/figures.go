@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -86,9 +87,9 @@ func writeFigure(w io.Writer, fig *motion.Figure) {
 // lengthOf is the size of a figure, in metres where the file says its unit.
 func lengthOf(fig *motion.Figure) string {
 	if fig.Unit > 0 {
-		return fmt.Sprintf("%.3g m", fig.Size*fig.Unit)
+		return words.Metres(fig.Size * fig.Unit)
 	}
-	return fmt.Sprintf("%.3g units of the file", fig.Size)
+	return words.Value(fig.Size) + " units of the file"
 }
 
 // partNames names parts, with the joint where a limb bends and the end of it;

@@ -49,7 +49,7 @@ var arrows = []struct {
 	{"diagnostics/fixes", []string{"diagnostics/config", "diagnostics/facts", "diagnostics/motion/", "diagnostics/note", "diagnostics/words", "parse/scene"}},
 	{"diagnostics/report", []string{"diagnostics", "diagnostics/checks/kit", "diagnostics/config", "diagnostics/note", "diagnostics/words", "parse/"}},
 	{"diagnostics/page", []string{"diagnostics", "diagnostics/motion/", "diagnostics/note", "diagnostics/passes/", "diagnostics/report", "diagnostics/words", "parse/scene"}},
-	{"diagnostics/config", []string{"diagnostics/note", "parse/scene"}},
+	{"diagnostics/config", []string{"diagnostics/note", "diagnostics/words", "parse/scene"}},
 	// The rooms of the study: a path of one thing knows no figure, a body no path;
 	// the study joins them.
 	{"diagnostics/motion", []string{"diagnostics/motion/", "parse/scene"}},

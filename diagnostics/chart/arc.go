@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -38,8 +39,8 @@ func Arc(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]byt
 	if o.Width < compactWidth {
 		where = ""
 	}
-	title := fmt.Sprintf("%s arc%s, frames %s-%s", c.track.Name, where, frameText(s.Frame(r.first)), frameText(s.Frame(r.last)))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s arc%s, %s", c.track.Name, where, words.Span(s.Frame(r.first), s.Frame(r.last)))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // arcPath is a path on its way into the picture: x to the right, y up, in the
@@ -80,7 +81,7 @@ func (c *arcChart) paths(o *Options) error {
 		return nil
 	}
 	if t := screenTrack(s, fig, i); t != nil {
-		c.where, c.unit = "through the camera", "% of picture height"
+		c.where, c.unit = "through the camera", words.UnitName("pictures")
 		c.now = pathOf(s, t, c.clip, plane{r3.Vec{X: 1}, r3.Vec{Y: 1}})
 		if b, j, other := c.beforePoint(o); b != nil {
 			if t := screenTrack(b, other, j); t != nil {
@@ -89,7 +90,7 @@ func (c *arcChart) paths(o *Options) error {
 		}
 		return nil
 	}
-	c.where, c.unit = "in its own plane", "% of figure"
+	c.where, c.unit = "in its own plane", words.UnitName("figure")
 	if c.track.Carrier != scene.NoPart {
 		c.where = "seen from " + s.Scene.Parts[c.track.Carrier].Name
 	}
@@ -162,7 +163,7 @@ func (c *arcChart) pathBefore(b *motion.Study, t *track.Track, flat plane) arcPa
 
 func (c *arcChart) describe() string {
 	k := c.track.Measure(c.clip.first, c.clip.last)
-	return fmt.Sprintf("%d frames, arc depth %.2f, travel %.2f.", len(c.now.at), c.track.ArcDepth(k), c.track.Travel(k))
+	return words.Count(len(c.now.at), "frame") + ", arc depth " + words.Ratio(c.track.ArcDepth(k)) + ", travel " + words.Ratio(c.track.Travel(k)) + "."
 }
 
 func (c *arcChart) draw(p *pen, title string, o *Options) {
@@ -238,7 +239,7 @@ func (c *arcChart) drawGrid(p *pen, b box, f fitting) {
 	for v := math.Ceil(inverse(f.y, b.y1)/step) * step; f.y.at(v) >= b.y0; v += step {
 		p.line(p.palette.grid, 1, nil, point{b.x0, f.y.at(v)}, point{b.x1, f.y.at(v)})
 	}
-	s := "a square is " + number(step, step) + " " + c.unit
+	s := "a square is " + words.OnScale(step, step) + " " + c.unit
 	w := p.width(s)
 	p.fill(p.palette.paper, box{b.x1 - w - 6, b.y1 - p.letter() - 4, b.x1, b.y1})
 	p.label(p.palette.quiet, point{b.x1 - 2, b.y1 - 3}, right, s)

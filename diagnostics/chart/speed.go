@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -37,8 +38,8 @@ func Speed(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]b
 		return nil, still(s, p)
 	}
 	c.lines = c.curves(runs, &o)
-	title := fmt.Sprintf("%s and its %s, speeds, frames %s-%s", s.Scene.Parts[p].Name, c.of, frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s and its %s, speeds, %s", s.Scene.Parts[p].Name, c.of, words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // run is a track whose speed is drawn.
@@ -142,10 +143,10 @@ func beatRuns(s *motion.Study, p scene.PartID, r clip) []run {
 // curve is one line of the chart.
 type curve struct {
 	name        string
-	lag         string // "+2.1 frames"; "" for the leader
+	lag         string // "2.1 frames behind"; "" for the leader
 	now, before []point
-	peak        float64 // in units a second
-	unit        string
+	peak        float64
+	unit        string  // of the peak, in package words
 	peakAt      float64 // a display frame
 }
 
@@ -164,17 +165,15 @@ func (c *speedChart) curves(runs []run, o *Options) []curve {
 	var out []curve
 	for i, r := range runs {
 		k := curve{name: r.name}
-		k.unit, _ = unitOf(r.track)
-		_, times := unitOf(r.track)
+		k.unit = facts.UnitOf(r.track) + "/s"
 		k.now, k.peak, k.peakAt = profile(c.study, r.track, c.clip, 0)
-		k.peak *= times
 		if i > 0 {
 			k.lag = c.lag(runs[0].track, r.track)
 		}
 		if q := matched(o.Before, c.study, r.part); q != scene.NoPart {
 			if b := beforeRun(o.Before, q, r.track); b != nil {
 				if other, err := rangeOf(o.Before, c.first, c.last); err == nil {
-					k.before, _, _ = profile(o.Before, b, other, k.peak/times)
+					k.before, _, _ = profile(o.Before, b, other, k.peak)
 				}
 			}
 		}
@@ -234,20 +233,13 @@ func (c *speedChart) lag(lead, follow *track.Track) string {
 	if !ok || l.Correlation < 0.5 {
 		return "no clear lag"
 	}
-	frames := l.Seconds * c.study.Rate
-	switch {
-	case frames > 0.05:
-		return fmt.Sprintf("%.1f behind", frames)
-	case frames < -0.05:
-		return fmt.Sprintf("%.1f ahead", -frames)
-	}
-	return "no lag"
+	return words.Behind(l.Seconds*c.study.Rate, "")
 }
 
 func (c *speedChart) describe() string {
 	var said []string
 	for _, k := range c.lines {
-		s := fmt.Sprintf("%s peaks at frame %s with %.3g %s a second", k.name, frameText(k.peakAt), k.peak, k.unit)
+		s := fmt.Sprintf("%s peaks at frame %s with %s", k.name, words.Frame(k.peakAt), words.Amount(k.unit, k.peak))
 		if k.lag != "" {
 			s += ", " + k.lag
 		}

@@ -90,16 +90,3 @@ func nameOf(s *motion.Study, p scene.PartID, t *track.Track) string {
 	}
 	return part + " " + t.Name
 }
-
-// unitOf is the unit of a track's lengths, and what to multiply them with.
-func unitOf(t *track.Track) (unit string, times float64) {
-	switch {
-	case t.Space == track.Screen:
-		return "% of picture height", 100
-	case t.Quality == track.Rotation:
-		return "degrees", 1
-	case t.Quality == track.Value:
-		return "% of range", 100
-	}
-	return "% of figure", 100
-}

@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -45,8 +46,8 @@ func Timeline(s *motion.Study, p scene.PartID, first, last float64, o Options) (
 			c.notes = append(c.notes, n)
 		}
 	}
-	title := fmt.Sprintf("%s timeline, frames %s-%s", s.Scene.Parts[fig.Root].Name, frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title) })
+	title := fmt.Sprintf("%s timeline, %s", s.Scene.Parts[fig.Root].Name, words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title) })
 }
 
 // stroke is a move on the timeline, in display frames.
@@ -168,9 +169,9 @@ func (c *timeline) mine(n *note.Note) bool {
 func (c *timeline) describe() string {
 	var said []string
 	for _, b := range c.beats() {
-		said = append(said, fmt.Sprintf("frames %s-%s: %s", frameText(b.first), frameText(b.last), b.leads))
+		said = append(said, words.Span(b.first, b.last)+": "+b.leads)
 	}
-	s := fmt.Sprintf("%d rows, %d notes", len(c.rows), len(c.notes))
+	s := words.Count(len(c.rows), "row") + ", " + words.Count(len(c.notes), "note")
 	if len(said) > 0 {
 		s += ". Beats: " + strings.Join(said, "; ")
 	}

@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -36,7 +37,7 @@ func (c *timeline) draw(p *pen, title string) {
 	}
 	c.drawNotes(p, box{b.x0, b.y1, b.x1, whole.y1}, x, least)
 	// The number of the first frame may stand under the edge of the rows.
-	edge := b.x0 - p.width(frameText(c.first))/2 - 3
+	edge := b.x0 - p.width(words.Frame(c.first))/2 - 3
 	if hidden == 0 {
 		c.drawKey(p, box{rest.x0, 0, edge, whole.y1 + p.letter() + 3})
 	} else {

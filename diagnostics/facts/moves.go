@@ -18,9 +18,9 @@ type Move struct {
 	// spacing's speed in the track's unit a second.
 	Peak      int
 	PeakSpeed float64
-	// EaseIn and EaseOut are frames: from the start to 90 % of the peak speed,
-	// and from there to the end.
-	EaseIn, EaseOut float64
+	// Leave and Arrive are frames: from the start to 90 % of the peak speed, and from
+	// there to the end.
+	Leave, Arrive float64
 	// ArcDepth is the largest distance from the chord as a share of the chord.
 	ArcDepth float64
 	// Length is that of the path, in the track's unit.
@@ -38,8 +38,22 @@ func (m *Move) Even() bool {
 func newMove(t *track.Track, k track.Stroke) Move {
 	m := Move{Track: t, First: k.First, Last: k.Last, Peak: k.Peak, PeakSpeed: k.PeakSpeed,
 		ArcDepth: t.ArcDepth(k), Length: k.Length}
-	m.EaseIn, m.EaseOut = t.EaseFrames(k)
+	m.Leave, m.Arrive = t.EaseFrames(k)
 	return m
+}
+
+// UnitOf returns the unit of a track's lengths, by its name in note.Measure and in
+// package words.
+func UnitOf(t *track.Track) string {
+	switch {
+	case t.Space == track.Screen:
+		return "pictures"
+	case t.Quality == track.Rotation:
+		return "degrees"
+	case t.Quality == track.Value:
+		return "range"
+	}
+	return "figure"
 }
 
 // Timeline is what a part does over the clip: its moves and its holds, each in

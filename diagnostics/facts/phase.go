@@ -11,14 +11,14 @@ type Phase uint8
 
 // The phases.
 const (
-	Still   Phase = iota // a rest
-	EaseIn               // from the start of a move to 90 % of its peak speed
-	Through              // at speed
-	EaseOut              // from there to the end
+	Still    Phase = iota // a rest
+	Leaving               // from the start of a move to 90 % of its peak speed
+	Through               // at speed
+	Arriving              // from there to the end
 )
 
-// String returns "still", "ease in", "through" or "ease out".
-func (p Phase) String() string { return [...]string{"still", "ease in", "through", "ease out"}[p&3] }
+// String returns "still", "leaving", "through" or "arriving".
+func (p Phase) String() string { return [...]string{"still", "leaving", "through", "arriving"}[p&3] }
 
 // PhaseAt returns the phase of a track in the step from frame index i to i+1.
 func PhaseAt(t *track.Track, i int) Phase {
@@ -26,12 +26,12 @@ func PhaseAt(t *track.Track, i int) Phase {
 	if !ok || i >= k.Last {
 		return Still
 	}
-	in, out := t.EaseFrames(k)
+	leave, arrive := t.EaseFrames(k)
 	switch middle := float64(i) + 0.5; {
-	case middle < float64(k.First)+in:
-		return EaseIn
-	case middle > float64(k.Last)-out:
-		return EaseOut
+	case middle < float64(k.First)+leave:
+		return Leaving
+	case middle > float64(k.Last)-arrive:
+		return Arriving
 	}
 	return Through
 }

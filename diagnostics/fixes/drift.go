@@ -1,7 +1,6 @@
 package fixes
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,6 +9,7 @@ import (
 	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -48,7 +48,7 @@ func drift(s *motion.Study, n *note.Note) (Fix, error) {
 		if err := ink.swing(s, id, a, b, amplitude, skew); err != nil {
 			return f, err
 		}
-		said = append(said, fmt.Sprintf("%s %.2g degrees", s.Scene.Parts[s.Scene.Channels[id].Part].Name, math.Abs(amplitude)))
+		said = append(said, s.Scene.Parts[s.Scene.Channels[id].Part].Name+" "+words.Degrees(math.Abs(amplitude)))
 	}
 	if len(said) == 0 && !written(s) {
 		return f, errNone
@@ -57,7 +57,7 @@ func drift(s *motion.Study, n *note.Note) (Fix, error) {
 		return f, refuse("no part that is free to move has keys here: the others carry a contact")
 	}
 	f.Title += ": " + strings.Join(said, ", ")
-	f.Numbers = frameRange(s, a, b) + ", out and back: " + strings.Join(said, ", ")
+	f.Numbers = span(s, a, b) + ", out and back: " + strings.Join(said, ", ")
 	var err error
 	if f.Edits, err = ink.done(); err == errNone {
 		err = refuse("the export has too few decimals for so small a drift")

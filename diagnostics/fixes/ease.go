@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -42,9 +43,9 @@ func ease(s *motion.Study, n *note.Note) (Fix, error) {
 	}
 	p := easedProfile(t, a, b)
 	w := func(i float64) float64 { return float64(a) + float64(b-a)*p.at((i-float64(a))/float64(b-a)) }
-	f.Before, f.After, f.Quality = t.Spacing()[a:b], alongPath(t, a, b, w), t.Quality
-	f.Title += ": " + preview(f.Before, f.After)
-	f.Numbers = frameRange(s, a, b) + ", spacing a frame: " + row(f.After, 0)
+	f.Before, f.After, f.Unit = t.Spacing()[a:b], alongPath(t, a, b, w), facts.UnitOf(t)
+	f.Title += ": " + f.preview()
+	f.Numbers = span(s, a, b) + ", spacing a frame: " + words.Row(f.Unit, f.After, 0) + " " + words.UnitName(f.Unit)
 	ink := pen{sc: s.Scene}
 	for _, id := range drivers(s, n) {
 		if err := ink.rewarp(s, id, a, b, w); err != nil {
@@ -195,7 +196,7 @@ func contactBelow(s *motion.Study, part scene.PartID, a, b int) string {
 				continue
 			}
 			if c, ok := overlapping(foot.Contacts, a, b); ok {
-				return "the " + foot.Name + " is planted at " + frameRange(s, c.First, c.Last)
+				return "the " + foot.Name + " is planted at " + span(s, c.First, c.Last)
 			}
 		}
 	}
@@ -204,7 +205,7 @@ func contactBelow(s *motion.Study, part scene.PartID, a, b int) string {
 			continue
 		}
 		if c, ok := overlapping(fig.HandContacts(i), a, b); ok {
-			return "the " + p.Name + " holds on at " + frameRange(s, c.First, c.Last)
+			return "the " + p.Name + " holds on at " + span(s, c.First, c.Last)
 		}
 	}
 	return ""

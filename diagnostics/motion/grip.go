@@ -6,9 +6,7 @@ import (
 	"curvelint/diagnostics/motion/track"
 )
 
-// grips are the grips of tracks of the study's parts, and sees them turn: a stretch
-// is a grip as well when a's way seen from b's turning part is that small, and
-// the slip is the smaller of the two.
+// grips are the grips of two tracks of the study's parts, whose turns are known.
 func (s *Study) grips(a, b *track.Track) []track.Grip {
 	return track.Grips(a, b, func(first, last int) *track.Track { return s.seenAsItTurns(a, b, first, last) })
 }

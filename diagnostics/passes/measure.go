@@ -20,9 +20,9 @@ type measured struct {
 	// say is so.
 	start, peak, arrival float64
 	begun, middle, done  float64
-	easeIn, easeOut      float64
+	leave, arrive        float64 // to nine tenths of the peak speed, and from there
 	arcDepth, travel     float64
-	evenness, breakdown  float64
+	contrast, breakdown  float64
 	reversals            float64
 }
 
@@ -37,7 +37,7 @@ func measure(t *track.Track, strokes []track.Stroke, lo, hi int, time func(float
 	if len(strokes) > 1 || k.First != first || k.Last != last {
 		k = t.Measure(first, last)
 	}
-	m = measured{track: t, stroke: k, easeIn: k.EaseIn, easeOut: k.EaseOut}
+	m = measured{track: t, stroke: k, leave: k.EaseIn, arrive: k.EaseOut}
 	m.start, m.peak, m.arrival = time(float64(first)), time(float64(k.Peak)+0.5), time(float64(last))
 	at := energy(t, first, last)
 	m.begun, m.middle, m.done = time(at[0]), time(at[1]), time(at[2])
@@ -45,7 +45,7 @@ func measure(t *track.Track, strokes []track.Stroke, lo, hi int, time func(float
 	if t.Quality == track.Position && k.Chord > shortChord {
 		m.arcDepth, m.travel = t.ArcDepth(k), t.Travel(k)
 	}
-	m.evenness = middleEvenness(t, first, last)
+	m.contrast = middleContrast(t, first, last)
 	m.breakdown = middleBreakdown(t, first, last)
 	m.reversals = reversals(t, first, last)
 	return m, true
@@ -80,9 +80,9 @@ func energy(t *track.Track, first, last int) (at [3]float64) {
 	return at
 }
 
-// middleEvenness returns the evenness of the spacings in the middle half of a
-// stroke, NaN for fewer than three.
-func middleEvenness(t *track.Track, first, last int) float64 {
+// middleContrast returns how unequal the spacings in the middle half of a stroke are,
+// NaN for fewer than three.
+func middleContrast(t *track.Track, first, last int) float64 {
 	n := last - first
 	s := t.AppendSpacing(nil, first+n/4, last-n/4, t.StepFrames(t.Stepping()))
 	if len(s) < 3 {

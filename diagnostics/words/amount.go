@@ -9,6 +9,7 @@ import (
 type unit struct {
 	times float64 // what to multiply a value with
 	name  string  // what stands behind the number
+	short string  // the same where the rest is said elsewhere
 	whole float64 // from where on the number has no decimal
 }
 
@@ -21,10 +22,10 @@ const (
 
 // units by the names that note.Measure has, those a second aside.
 var units = map[string]unit{
-	"figure":   {100, " % of figure size", wholePercent},
-	"range":    {100, " % of its range", wholePercent},
-	"pictures": {100, " % of picture height", wholePercent},
-	"degrees":  {1, " degrees", wholeDegrees},
+	"figure":   {100, " % of figure size", " %", wholePercent},
+	"range":    {100, " % of its range", " %", wholePercent},
+	"pictures": {100, " % of picture height", " %", wholePercent},
+	"degrees":  {1, " degrees", "°", wholeDegrees},
 }
 
 const aSecond = "/s"
@@ -93,19 +94,42 @@ func Amount(unit string, v float64) string {
 	case "m":
 		return Metres(v)
 	}
+	return string(AppendAmount(nil, unit, v))
+}
+
+// AppendAmount appends what Amount returns for lengths, angles and speeds.
+func AppendAmount(dst []byte, unit string, v float64) []byte {
 	u, ok := unitOf(unit)
 	if !ok {
-		return Ratio(v)
+		return appendDecimal(dst, v, 2, true)
 	}
+	at := len(dst)
+	dst = u.append(dst, v)
+	if string(dst[at:]) == "1" && u.short == "°" {
+		return append(append(dst, " degree"...), u.name[len(" degrees"):]...)
+	}
+	return append(dst, u.name...)
+}
+
+// append appends an amount without its unit.
+func (u *unit) append(dst []byte, v float64) []byte {
 	v *= u.times
-	n := decimal(v, decimalsOf(v, u.whole))
-	if n == "0" && v != 0 {
-		return "under 0.1" + u.name
+	at := len(dst)
+	dst = appendDecimal(dst, v, decimalsOf(v, u.whole), false)
+	if v != 0 && string(dst[at:]) == "0" {
+		return append(dst[:at], "under 0.1"...)
 	}
-	if n == "1" && strings.HasPrefix(u.name, " degrees") {
-		return "1 degree" + u.name[len(" degrees"):]
+	return dst
+}
+
+// Short writes an amount where the rest of its unit is said elsewhere: "2.1 %",
+// "12.5°".
+func Short(unit string, v float64) string {
+	u, ok := unitOf(unit)
+	if !ok {
+		return Amount(unit, v)
 	}
-	return n + u.name
+	return string(append(u.append(nil, v), u.short...))
 }
 
 // decimalsOf is 1 below whole and 0 from there, by what is written: 9.97 is 10.
@@ -127,29 +151,34 @@ func Percent(share float64) string {
 }
 
 // Change writes a value in two passes, both with the same decimals, and the unit once:
-// "101 -> 84 % of figure size a second", "0.02 -> 0.55", "1 -> 5 frames".
+// "101 -> 84 % of figure size a second", "0.02 -> 0.55", "1 -> 5 frames". A change that
+// is worth a word is seen in two digits: lengths and angles have a decimal only where
+// both sides are below 10, and numbers of frames none, unless the two would be written
+// alike then.
 func Change(unit string, was, became float64) string {
-	pair := func(decimals int) string { return padded(was, decimals) + " -> " + padded(became, decimals) }
 	switch unit {
 	case "frames":
-		// Whole frames, unless that would say that nothing changed.
-		decimals := 0
-		if math.Round(was) == math.Round(became) {
-			decimals = 1
-		}
-		return pair(decimals) + " frames"
+		return pair(was, became, 0) + " frames"
 	case "count":
-		return pair(0)
+		return padded(was, 0) + " -> " + padded(became, 0)
 	case "s":
-		return pair(secondsDecimals(min(was, became))) + " s"
+		return pair(was, became, secondsDecimals(min(was, became))) + " s"
 	case "share":
-		was, became = 100*was, 100*became
-		return pair(0) + " %"
+		return pair(100*was, 100*became, 0) + " %"
 	}
 	u, ok := unitOf(unit)
 	if !ok {
-		return pair(2)
+		return pair(was, became, 2)
 	}
 	was, became = u.times*was, u.times*became
-	return pair(decimalsOf(max(math.Abs(was), math.Abs(became)), u.whole)) + u.name
+	return pair(was, became, decimalsOf(max(math.Abs(was), math.Abs(became)), 10)) + u.name
+}
+
+// pair writes two numbers with at least so many decimals, and one where none would
+// write two alike that are not.
+func pair(was, became float64, decimals int) string {
+	if decimals == 0 && padded(was, 0) == padded(became, 0) && was != became {
+		decimals = 1
+	}
+	return padded(was, decimals) + " -> " + padded(became, decimals)
 }

@@ -13,7 +13,7 @@
 //     three digits, zeros included.
 //   - What is there is never written as nothing: "under 1 %", "under 0.1 degrees".
 //   - A pair of values of one thing, "0.10 -> 0.14", has the same decimals on both
-//     sides; alone a number has no zeros at its end.
+//     sides, and as few as show the change; alone a number has no zeros at its end.
 //   - Frames are whole, or between two with at most two decimals. How long something
 //     takes to leave or to arrive is told in whole frames, since those are drawn.
 //   - Things are counted: "1 note", "8 spacings".

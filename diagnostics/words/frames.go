@@ -12,15 +12,23 @@ func AppendFrame(dst []byte, f float64) []byte { return appendDecimal(dst, f, 2,
 // Between writes a range of frames without the word: "31-39", or "31" when both ends
 // are one. With a frame below zero it is "-8 to 12", since a hyphen beside a minus is
 // hard to read.
-func Between(first, last float64) string {
-	a, b := Frame(first), Frame(last)
+func Between(first, last float64) string { return string(AppendBetween(nil, first, last)) }
+
+// AppendBetween appends what Between returns.
+func AppendBetween(dst []byte, first, last float64) []byte {
+	at := len(dst)
+	dst = AppendFrame(dst, first)
+	middle := len(dst)
+	dst = AppendFrame(dst, last)
+	a, b := string(dst[at:middle]), string(dst[middle:])
+	dst = dst[:middle]
 	switch {
 	case a == b:
-		return a
+		return dst
 	case a[0] == '-' || b[0] == '-':
-		return a + " to " + b
+		return append(append(dst, " to "...), b...)
 	}
-	return a + "-" + b
+	return append(append(dst, '-'), b...)
 }
 
 // Span writes frames as a sentence has them: "frames 31-39", "frame 31".

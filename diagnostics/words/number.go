@@ -3,6 +3,7 @@ package words
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // beyond is from where on a number has an exponent: no shot has it, but a broken
@@ -51,8 +52,14 @@ func decimal(v float64, decimals int) string { return string(appendDecimal(nil, 
 func padded(v float64, decimals int) string { return string(appendDecimal(nil, v, decimals, true)) }
 
 // Number writes a number that stands in a file, such as the value of a key or a
-// setting, in full but without noise: at most six decimals.
-func Number(v float64) string { return decimal(v, 6) }
+// setting, in full but without noise: at most six decimals. What is no number is
+// written as files do: "nan", "-inf".
+func Number(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return strings.TrimPrefix(strings.ToLower(strconv.FormatFloat(v, 'f', -1, 64)), "+")
+	}
+	return decimal(v, 6)
+}
 
 // Value writes a number that was computed, in a unit of the file, to be typed again:
 // five digits that count, "12.346", "0.00012346", "123456".
@@ -120,8 +127,8 @@ func Point(x, y, z float64) string {
 // Stable returns a number for programs with six digits that count, so that reports do
 // not differ between machines by its last bits; 0 for what is no finite number.
 func Stable(v float64) float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0 // and never -0
 	}
 	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
 	if err != nil {

@@ -18,11 +18,7 @@ func AppendSpacing(dst []byte, unit string, v float64) []byte {
 
 // ShortSpacing writes a spacing where there is little room: "4.66 %", "0.70°".
 func ShortSpacing(unit string, v float64) string {
-	s := string(AppendSpacing(nil, unit, v))
-	if unit == "degrees" {
-		return s + "°"
-	}
-	return s + " %"
+	return string(AppendSpacing(nil, unit, v)) + units[unit].short
 }
 
 // spacingDecimals leaves three digits of a number, of which two behind the point at

@@ -24,7 +24,7 @@ func inContact(c *kit.Context, fig *motion.Figure, p scene.PartID, h hold) bool 
 			continue // a chest does not touch what its hand holds
 		}
 		for _, k := range fig.HandContacts(j) {
-			if 2*(min(k.Last, h.last)-max(k.First, h.first)) > h.last-h.first {
+			if mostly(min(k.Last, h.last)-max(k.First, h.first), h.last-h.first) {
 				return true
 			}
 		}
@@ -49,7 +49,7 @@ var FrozenHold = &kit.Check{
 	Title:             "a perfectly dead hold",
 	Doc:               frozenHoldDoc,
 	Settings:          []kit.Setting{&frozenHoldMinTime, &frozenHoldMinEndTime},
-	Limits:            []*kit.Limit{&beforeHold},
+	Limits:            []*kit.Limit{&beforeHold, &sameTime},
 	SilentWhenBlocked: true,
 	Run:               runFrozenHold,
 }
@@ -188,7 +188,7 @@ func frameCount(h hold) string {
 // covered reports whether most of h lies in one of the holds.
 func covered(h hold, holds []hold) bool {
 	for _, o := range holds {
-		if 2*(min(h.last, o.last)-max(h.first, o.first)) > h.last-h.first {
+		if mostly(min(h.last, o.last)-max(h.first, o.first), h.last-h.first) {
 			return true
 		}
 	}
@@ -199,8 +199,7 @@ func covered(h hold, holds []hold) bool {
 // above.
 func sameHold(notes []note.Note, s *motion.Study, n note.Note) bool {
 	for _, m := range notes {
-		overlap := min(m.Last, n.Last) - max(m.First, n.First)
-		if 2*overlap > n.Last-n.First && s.IsAncestor(m.PartID, n.PartID) {
+		if overlap := min(m.Last, n.Last) - max(m.First, n.First); overlap > sameTime.Value*(n.Last-n.First) && s.IsAncestor(m.PartID, n.PartID) {
 			return true
 		}
 	}

@@ -16,7 +16,14 @@ var (
 	beforeHold = kit.Limit{Name: "before_hold", Value: 4.0 / 24, Unit: "s",
 		Doc:    "what ended so long before a hold brought it about",
 		Source: "common practice, no source"}
+	sameTime = kit.Limit{Name: "same_time", Value: 0.5, Unit: "ratio",
+		Doc:    "what takes up more than this share of a hold takes it up: a contact that explains it, the hold of a part above, that of the whole figure",
+		Source: "common practice, no source"}
 )
+
+// mostly reports whether so many spacings of all that a hold has are enough to
+// speak for the hold.
+func mostly(spacings, all int) bool { return float64(spacings) > sameTime.Value*float64(all) }
 
 // strokeBefore finds the channel that moved most in the strokes that end where
 // the hold begins, at p or below it; else p's own first channel.

@@ -27,8 +27,9 @@ var (
 
 // The limits of uniform-drift.
 var (
-	uniformDriftWhole = kit.Limit{Name: "whole", Value: 0.002, Unit: "figure", Doc: "a stretch that drifts less in the whole is not seen", Source: "common practice, no source"}
-	uniformDriftHeld  = kit.Limit{Name: "held", Value: 0.05, Unit: "ratio", Doc: "a point that goes less than this share of the farthest one's path is held by something", Source: "common practice, no source"}
+	uniformDriftWhole  = kit.Limit{Name: "whole", Value: 0.002, Unit: "figure", Doc: "a stretch that drifts less in the whole is not seen", Source: "common practice, no source"}
+	uniformDriftFewest = kit.Limit{Name: "fewest_points", Value: 3, Unit: "count", Doc: "fewer points that nothing holds are no body that could move as one piece", Source: "common practice, no source"}
+	uniformDriftHeld   = kit.Limit{Name: "held", Value: 0.05, Unit: "ratio", Doc: "a point that goes less than this share of the farthest one's path is held by something", Source: "common practice, no source"}
 )
 
 // UniformDrift finds holds in which everything drifts as one.
@@ -39,7 +40,7 @@ var UniformDrift = &kit.Check{
 	Title:             "everything drifts as one",
 	Doc:               uniformDriftDoc,
 	Settings:          []kit.Setting{&uniformDriftShare, &uniformDriftMinTime, &uniformDriftMinDrift},
-	Limits:            []*kit.Limit{&uniformDriftWhole, &kit.SureNoise, &uniformDriftHeld, &beforeHold},
+	Limits:            []*kit.Limit{&uniformDriftWhole, &kit.SureNoise, &uniformDriftHeld, &uniformDriftFewest, &beforeHold},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"frozen-hold"},
 	Run:               runUniformDrift,
@@ -49,11 +50,11 @@ func runUniformDrift(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
 		free := freePoints(c, fig)
-		if len(free) < 3 || c.Ctx.Err() != nil {
+		if len(free) < int(uniformDriftFewest.Value) || c.Ctx.Err() != nil {
 			continue
 		}
 		for _, h := range quietStretches(c, free) {
-			if loose := unheld(free, h); len(loose) >= 3 {
+			if loose := unheld(free, h); len(loose) >= int(uniformDriftFewest.Value) {
 				notes = append(notes, drifts(c, fig, loose, h)...)
 			}
 		}

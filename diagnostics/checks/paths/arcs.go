@@ -32,7 +32,7 @@ func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int
 		}
 		t := fig.CarriedTrack(i)
 		for _, k := range t.Strokes() {
-			if k.Chord >= minChord && k.Last-k.First >= 3 && c.Study.Judged(k.First, k.Last) {
+			if k.Chord >= minChord && k.Last-k.First >= int(fewestSpacings.Value) && c.Study.Judged(k.First, k.Last) {
 				do(i, t, k)
 			}
 		}
@@ -58,6 +58,9 @@ func arcNote(c *kit.Context, fig *motion.Figure, f arcFinding) note.Note {
 
 // The limits of what is judged of an arc.
 var (
+	fewestSpacings = kit.Limit{Name: "fewest_spacings", Value: 3, Unit: "count",
+		Doc:    "a stroke of fewer spacings has too few positions to draw an arc",
+		Source: "common practice, no source: two spacings bend once, and nobody sees where"}
 	carriedShare = kit.Limit{Name: "carried_share", Value: 0.7, Unit: "ratio",
 		Doc:    "a stroke of which the root goes this share is a way through the scene: a bird that flies past need not swing",
 		Source: "common practice, no source"}

@@ -44,7 +44,7 @@ var FlatArc = &kit.Check{
 	Title:             "a straight path where a body swings",
 	Doc:               flatArcDoc,
 	Settings:          []kit.Setting{&flatArcDepth, &flatArcMinChord, &flatArcMinTurn},
-	Limits:            []*kit.Limit{&flatArcPlumb, &flatArcAtContact, &carriedShare},
+	Limits:            []*kit.Limit{&flatArcPlumb, &flatArcAtContact, &carriedShare, &fewestSpacings},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runFlatArc,

@@ -40,6 +40,9 @@ var (
 	kinkedArcCutShare = kit.Limit{Name: "cut_share", Value: 0.3333333333333333, Unit: "ratio",
 		Doc:    "each of the two turns of a corner that is cut has this share of it",
 		Source: "common practice, no source"}
+	kinkedArcCutSharper = kit.Limit{Name: "cut_sharper", Value: 2, Unit: "ratio",
+		Doc:    "a corner that a chord cuts is so many times sharper still than the turns before and after it: rounding it off is what a curve does",
+		Source: "common practice, no source"}
 	kinkedArcBesideSharper = kit.Limit{Name: "beside_sharper", Value: 2, Unit: "ratio",
 		Doc:    "a corner is so many times sharper than the turns one chord away: a wide bow turns nearly as much there",
 		Source: "common practice, no source"}
@@ -56,7 +59,7 @@ var KinkedArc = &kit.Check{
 	Title:             "a corner in a path",
 	Doc:               kinkedArcDoc,
 	Settings:          []kit.Setting{&kinkedArcTurn, &kinkedArcSharper, &kinkedArcMinSpeed, &kinkedArcSpeedKept},
-	Limits:            []*kit.Limit{&kinkedArcJolt, &kinkedArcStraightBeside, &kinkedArcCutCorner, &kinkedArcCutShare, &kinkedArcBesideSharper, &kinkedArcReversal, &airborne, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
+	Limits:            []*kit.Limit{&kinkedArcJolt, &kinkedArcStraightBeside, &kinkedArcCutCorner, &kinkedArcCutShare, &kinkedArcCutSharper, &kinkedArcBesideSharper, &kinkedArcReversal, &airborne, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runKinkedArc,
@@ -114,7 +117,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *track.Track) []kink {
 			// and the chord between them cuts it. A quick hand draws tight bends
 			// like that: a corner has straight lines on both sides.
 			turn, cut = turnOver(t, i, i+w, w), w
-			if w > 1 || turn < kinkedArcCutCorner.Value*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < kinkedArcCutShare.Value*turn || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > kinkedArcStraightBeside.Value*turn || !sharp(c, t, i, i+w, w, turn, 2) {
+			if w > 1 || turn < kinkedArcCutCorner.Value*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < kinkedArcCutShare.Value*turn || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > kinkedArcStraightBeside.Value*turn || !sharp(c, t, i, i+w, w, turn, kinkedArcCutSharper.Value) {
 				continue
 			}
 		}

@@ -31,7 +31,7 @@ var LateArc = &kit.Check{
 	Title:             "all the curve at one end",
 	Doc:               lateArcDoc,
 	Settings:          []kit.Setting{&lateArcShare, &lateArcDepth, &lateArcMinChord},
-	Limits:            []*kit.Limit{&kit.Gather, &carriedShare, &airborne},
+	Limits:            []*kit.Limit{&kit.Gather, &carriedShare, &airborne, &fewestSpacings},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runLateArc,

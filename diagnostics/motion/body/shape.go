@@ -96,9 +96,6 @@ func newShape(fig *Anatomy, rest map[scene.PartID]r3.Vec, up r3.Vec) *shape {
 	return s
 }
 
-// has reports whether p is a part of the figure.
-func (fig *Anatomy) has(p scene.PartID) bool { _, ok := fig.labels[p]; return ok }
-
 // moves reports whether the part's own transform changes.
 func (s *shape) moves(p scene.PartID) bool { return s.fig.cast.Moves(p) }
 

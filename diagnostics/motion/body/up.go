@@ -82,30 +82,30 @@ func (c *Cast) meanPosition(parts []scene.PartID, t float64) r3.Vec {
 // standingByShape is what stands over what when names tell of no head and feet:
 // where the first pair of limbs leaves the middle of a body over the ends of
 // that pair.
-func (s *Cast) standingByShape() (above, below []scene.PartID) {
-	for i := range s.Scene.Parts {
-		if !s.Scene.Parts[i].Figure {
+func (c *Cast) standingByShape() (above, below []scene.PartID) {
+	for i := range c.Scene.Parts {
+		if !c.Scene.Parts[i].Figure {
 			continue
 		}
-		fig := &Anatomy{cast: s, Root: scene.PartID(i), labels: map[scene.PartID]Label{}}
-		for p := i; p < len(s.Scene.Parts); p++ {
-			if p == i || fig.Holds(s.Scene.Parts[p].Parent) {
+		fig := &Anatomy{cast: c, Root: scene.PartID(i), labels: map[scene.PartID]Label{}}
+		for p := i; p < len(c.Scene.Parts); p++ {
+			if p == i || fig.Holds(c.Scene.Parts[p].Parent) {
 				fig.Parts = append(fig.Parts, scene.PartID(p))
 				fig.labels[scene.PartID(p)] = Label{}
 			}
 		}
 		rest := fig.restPositions()
 		fig.Size = fig.findSize(rest)
-		body := newShape(fig, rest, r3.Vec{})
-		body.findPairs()
-		body.findLine()
-		if len(body.limbs) > 1 {
-			l := body.limbs[0]
-			for _, c := range l.parts {
-				chain := body.chainFrom(c)
+		outline := newShape(fig, rest, r3.Vec{})
+		outline.findPairs()
+		outline.findLine()
+		if len(outline.limbs) > 1 {
+			l := outline.limbs[0]
+			for _, top := range l.parts {
+				chain := outline.chainFrom(top)
 				below = append(below, chain[len(chain)-1])
 			}
-			return []scene.PartID{body.line[l.at]}, below
+			return []scene.PartID{outline.line[l.at]}, below
 		}
 	}
 	return nil, nil

@@ -13,7 +13,7 @@ type input struct {
 	component int
 	// fallback is what frames without a value take, the op's static value.
 	fallback []float64
-	// everyFrame is true when the curve has a key on every frame of the study and
+	// everyFrame is true when the curve has a key on every frame of the clip and
 	// none between them; that of frame index i is key base+i.
 	everyFrame bool
 	base       int
@@ -34,7 +34,7 @@ type partPlan struct {
 	rigid    *rigid // of an animated part that only turns and shifts, else nil
 }
 
-// plan compiles the transform stacks of all parts for the study's frames.
+// plan compiles the transform stacks of all parts for the frames of the clip.
 func (h *Hierarchy) plan() []partPlan {
 	sc := h.Scene
 	plans := make([]partPlan, len(sc.Parts))
@@ -77,7 +77,7 @@ func (h *Hierarchy) plan() []partPlan {
 	return plans
 }
 
-// sealPlans notes of every input how its keys lie on the study's frames, and
+// sealPlans notes of every input how its keys lie on the frames of the clip, and
 // compiles the stacks that only turn and shift.
 func (h *Hierarchy) sealPlans(plans []partPlan) {
 	dense := denseTimes{}
@@ -99,7 +99,7 @@ func (h *Hierarchy) sealPlans(plans []partPlan) {
 }
 
 // denseTimes remembers for columns of times, which curves share, which key lies
-// on the first frame of a study that has a key on every frame; -1 for others.
+// on the first frame of a clip that has a key on every frame; -1 for others.
 type denseTimes map[*float64]int
 
 func (d denseTimes) find(times []float64, first float64, n int) (base int, whole bool) {

@@ -52,7 +52,7 @@ func fuzzed(raw []byte, rate, noise float64, kind byte) *Track {
 			at.Y += float64(int8(raw[0]<<4)) / 900
 			raw = raw[1:]
 		}
-		if !(vec.Length(at) < 1e150) { // the track's own columns are finite, see settle
+		if !(vec.Length(at) < 1e150) { // the track's own columns are finite, see Settle
 			at = r3.Vec{}
 		}
 		k.X, k.Y, k.Z = append(k.X, at.X), append(k.Y, at.Y), append(k.Z, at.Z)

@@ -30,7 +30,7 @@ const (
 )
 
 // Track is the path of one point, rotation or value over the whole frames of a
-// study, in units free of scale: figure sizes, degrees or shares of range.
+// clip, in units free of scale: figure sizes, degrees or shares of range.
 //
 // X, Y and Z have one element a frame. A position track is relative to its own
 // first frame, so that a figure far from the origin loses no digits. The path
@@ -82,8 +82,8 @@ type Track struct {
 	kept         keeper
 }
 
-// Rest is a stretch of frames without motion; First and Last are frame indices
-// into the study, both included.
+// Rest is a stretch of frames without motion; First and Last are frame indices,
+// both included.
 type Rest struct {
 	First, Last int
 	// Hold is true when the rest lasts at least HoldSeconds.

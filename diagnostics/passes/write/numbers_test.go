@@ -30,7 +30,7 @@ func swinging(frames int, interval string, value func(frame, channel int) string
 }
 
 // noNumber is what people call nothing that can be measured.
-var noNumber = regexp.MustCompile(`\b(NaN|[+-]?Inf|<nil>|%!)`)
+var noNumber = regexp.MustCompile(`\b(NaN|[+-]?Inf|<nil>|%!|unknown|infinite)`)
 
 // Whatever is compared, no form of it has a number that is none: passes of no frame
 // and of one, that stand still, jump, tremble, and lie beyond all measure.
