@@ -60,28 +60,6 @@ func wants(t *testing.T, about string, s *designed.Shot, check string, want bool
 	}
 }
 
-// TestPopOfAHead: a head that turns for one frame is seen by how far its crown goes,
-// also where the joints of a face are all that tells its size.
-func TestPopOfAHead(t *testing.T) {
-	for _, tt := range []struct {
-		turn float64
-		end  bool // the head has an end
-		want bool
-	}{{4.5, true, true}, {4.5, false, true}, {2, true, false}, {2, false, false}} {
-		b := newBosun()
-		if !tt.end {
-			b.Parts[b.HeadTip].Offset = r3.Vec{}
-		}
-		b.Ease(b.Head, designed.X, func(at float64) float64 {
-			if at > 1.99 && at < 2.01 {
-				return tt.turn
-			}
-			return 0
-		})
-		wants(t, "a head", b.Shot, "pop", tt.want)
-	}
-}
-
 // TestBowOffBalance: half of a person's weight is in the trunk, so that a deep bow
 // needs the hips behind the feet.
 func TestBowOffBalance(t *testing.T) {

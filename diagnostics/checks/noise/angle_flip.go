@@ -21,6 +21,9 @@ var (
 
 // The limits of angle-flip.
 var (
+	angleFlipFar = kit.Limit{Name: "far", Value: 90, Unit: "degrees",
+		Doc:    "angles of neighbouring keys that differ by less cannot run the long way round",
+		Source: "common practice, no source: half of a half turn, since three angles make one turn together"}
 	angleFlipOneFrame = kit.Limit{Name: "one_frame", Value: 1 + 1e-6, Unit: "frames",
 		Doc:    "keys further apart are turned on purpose, the long way round or not",
 		Source: "rounding of times in seconds"}
@@ -34,7 +37,7 @@ var AngleFlip = &kit.Check{
 	Title:    "the long way round",
 	Doc:      angleFlipDoc,
 	Settings: []kit.Setting{&angleFlipDetour},
-	Limits:   []*kit.Limit{&angleFlipOneFrame},
+	Limits:   []*kit.Limit{&angleFlipFar, &angleFlipOneFrame},
 	Run:      runAngleFlip,
 }
 
@@ -96,7 +99,7 @@ func suspicious(x *scene.Channel, i int) bool {
 	x.Curve.Row(i+1, b[:])
 	switch x.Quantity {
 	case scene.Angle:
-		return math.Abs(b[0]-a[0]) > 90
+		return math.Abs(b[0]-a[0]) > angleFlipFar.Value
 	case scene.Quaternion:
 		// Linear keys take the short way by the formats' rules; component-wise
 		// cubics do not.

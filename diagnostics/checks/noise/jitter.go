@@ -32,8 +32,11 @@ var (
 	jitterOneAxis = kit.Limit{Name: "one_axis", Value: 0.98, Unit: "ratio",
 		Doc:    "a joint that turns about one line for more than this share of its path is a jaw: it talks",
 		Source: "common practice, no source"}
+	jitterEnds = kit.Limit{Name: "ends", Value: 3, Unit: "count",
+		Doc:    "the first and the last of so many parts of a stretch are compared",
+		Source: "common practice, no source"}
 	jitterDies = kit.Limit{Name: "dies", Value: 0.5, Unit: "ratio",
-		Doc:    "a stretch whose last third swings less than this share of its first dies away: it settles",
+		Doc:    "a stretch whose last part swings less than this share of its first dies away: it settles",
 		Source: "common practice, no source"}
 	jitterDrowned = kit.Limit{Name: "drowned", Value: 10, Unit: "ratio",
 		Doc:    "a part that is carried so many times as far as it trembles is not seen to: the toes of a foot that swings forward",
@@ -48,7 +51,7 @@ var Jitter = &kit.Check{
 	Title:             "motion that goes nowhere",
 	Doc:               jitterDoc,
 	Settings:          []kit.Setting{&jitterPerSecond, &jitterMinTime, &jitterSmallest, &jitterLargest},
-	Limits:            []*kit.Limit{&jitterOneAxis, &jitterDies, &jitterDrowned, &kit.Rounding},
+	Limits:            []*kit.Limit{&jitterOneAxis, &jitterEnds, &jitterDies, &jitterDrowned, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"hitch"},
 	Run:               runJitter,
@@ -144,19 +147,19 @@ func trembles(c *kit.Context, fig *motion.Figure, t *track.Track, size float64) 
 			continue
 		}
 		// A settle dies away: its last swings are smaller than its first.
-		third := max((i-a)/3, 1)
+		few := max((i-a)/int(jitterEnds.Value), 1)
 		early, late := 0.0, 0.0
-		for j := range third {
+		for j := range few {
 			early += swing(a + j)
 			late += swing(i - 1 - j)
 		}
 		if late < jitterDies.Value*early {
 			continue
 		}
-		if path, _ := kit.CarriedWay(c, fig, t.Part, turns[a], turns[i]); path > jitterDrowned.Value*(early+late)/float64(2*third)*float64(i-a) {
+		if path, _ := kit.CarriedWay(c, fig, t.Part, turns[a], turns[i]); path > jitterDrowned.Value*(early+late)/float64(2*few)*float64(i-a) {
 			continue
 		}
-		f := tremble{kit.Candidate{Track: t, First: turns[a], Last: turns[i], Size: early / float64(third)}, float64(i-a) / seconds, early / float64(third)}
+		f := tremble{kit.Candidate{Track: t, First: turns[a], Last: turns[i], Size: early / float64(few)}, float64(i-a) / seconds, early / float64(few)}
 		f.Drivers = s.Drivers(t, f.First, f.Last)
 		out = append(out, f)
 	}

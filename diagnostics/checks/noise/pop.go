@@ -30,6 +30,12 @@ var (
 	popLongestHeld = kit.Limit{Name: "longest_held", Value: 0.26, Unit: "s",
 		Doc:    "three drawings and more in a row that are held no longer are a way of moving: on sixes at 24 frames a second",
 		Source: "common practice, no source"}
+	popRow = kit.Limit{Name: "row", Value: 3, Unit: "count",
+		Doc:    "so many jumps that follow each other are drawings that are held, fewer are jumps",
+		Source: "common practice, no source: two jumps in a row are a step there and back"}
+	popShortFrame = kit.Limit{Name: "short_frame", Value: 60, Unit: "frames/s",
+		Doc:    "at higher rates a frame is shown so briefly that a jump must be larger in proportion",
+		Source: "common practice, no source"}
 	popAlone = kit.Limit{Name: "alone", Value: 6, Unit: "ratio",
 		Doc:    "a jump that stays is so many times each of the four spacings around it",
 		Source: "common practice, no source"}
@@ -43,7 +49,7 @@ var Pop = &kit.Check{
 	Title:             "a one-frame jump",
 	Doc:               popDoc,
 	Settings:          []kit.Setting{&popMinJump, &popMinTurn, &popMinSwing, &popMinValue, &popStepSpeed, &popMinStep},
-	Limits:            []*kit.Limit{&popLongestHeld, &popAlone, &kit.FilmFrame, &kit.Interruption},
+	Limits:            []*kit.Limit{&popLongestHeld, &popRow, &popShortFrame, &popAlone, &kit.FilmFrame, &kit.Interruption},
 	SilentWhenBlocked: true,
 	Run:               runPop,
 }
@@ -78,14 +84,14 @@ func runPop(c *kit.Context) []note.Note {
 	return notes
 }
 
-// leastJump is the smallest jump of a track that an audience sees: at rates above
-// 60 a frame is so short that it must be larger in proportion, and a bone that
-// turns must move its far end: see leastSwing.
+// leastJump is the smallest jump of a track that an audience sees: at high rates a
+// frame is so short that it must be larger in proportion, and a bone that turns
+// must move its far end: see leastSwing.
 func leastJump(c *kit.Context, fig *motion.Figure, t *track.Track, least float64) float64 {
 	if t.Quality == track.Rotation {
 		least = max(least, leastSwing(c, fig, t.Part)*kit.DegreesPerRadian)
 	}
-	return least * max(1, c.Study.Rate/60)
+	return least * max(1, c.Study.Rate/popShortFrame.Value)
 }
 
 // leastSwing is the smallest turn of a part, in radians, that moves its far end by
@@ -118,8 +124,8 @@ func spikes(c *kit.Context, fig *motion.Figure, t *track.Track, least float64) [
 	return out
 }
 
-// steps finds a jump that stays: one spacing more than six times each of the
-// four around it, in a track that otherwise rests or moves slowly there.
+// steps finds a jump that stays: one spacing that towers above each of the four
+// around it, in a track that otherwise rests or moves slowly there.
 func steps(c *kit.Context, fig *motion.Figure, t *track.Track) []popFinding {
 	s := c.Study
 	v := t.Spacing()
@@ -137,9 +143,9 @@ func steps(c *kit.Context, fig *motion.Figure, t *track.Track) []popFinding {
 	return out
 }
 
-// singleSteps returns the spacings more than six times each of the four around
-// them, but for those that follow each other three times or more within the given
-// number of frames: motion on threes or fours.
+// singleSteps returns the spacings that tower above each of the four around them,
+// but for those that follow each other in a row within the given number of frames:
+// motion on threes or fours.
 func singleSteps(v []float64, still float64, held int) []int {
 	var out []int
 	run := 0 // how many of the last ones follow each other
@@ -157,9 +163,9 @@ func singleSteps(v []float64, still float64, held int) []int {
 	return dropRun(out, run)
 }
 
-// dropRun cuts a run of three or more off the end.
+// dropRun cuts a run off the end that is long enough to be a way of moving.
 func dropRun(list []int, run int) []int {
-	if run < 3 {
+	if run < int(popRow.Value) {
 		return list
 	}
 	return list[:len(list)-run]

@@ -166,9 +166,9 @@ func longestEven(t *track.Track, k track.Stroke, l *evenLimits) (evenRun, bool) 
 // c-1, 2c-1, 3c-1, ...; around each of these few the spacings of an even run are
 // alike,
 //
-//	s (1 - evenness) <= each <= s / (1 - evenness)
+//	s (1 - contrast) <= each <= s / (1 - contrast)
 //
-// since their largest and smallest differ by at most evenness times the largest.
+// since their largest and smallest differ by at most contrast times the largest.
 // Most strokes are done with after a few spacings.
 func mayBeEven(t *track.Track, k track.Stroke, w int, l *evenLimits) bool {
 	n := k.Last - k.First - w + 1

@@ -31,6 +31,9 @@ var (
 	noAnticipationLanding = kit.Limit{Name: "landing", Value: 0.1, Unit: "s",
 		Doc:    "a move that starts so near to a landing or lifting foot is shaken, not started",
 		Source: "common practice, no source"}
+	noAnticipationOpening = kit.Limit{Name: "opening", Value: 3, Unit: "count",
+		Doc:    "a move heads where the first of so many parts of it goes",
+		Source: "common practice, no source: an arc turns away from there later"}
 )
 
 // NoAnticipation finds fast moves from a dead start.
@@ -41,7 +44,7 @@ var NoAnticipation = &kit.Check{
 	Title:             "a fast move from a dead start",
 	Doc:               noAnticipationDoc,
 	Settings:          []kit.Setting{&noAnticipationMinPeak, &noAnticipationEase, &noAnticipationBack, &noAnticipationMinTurn, &noAnticipationBefore},
-	Limits:            []*kit.Limit{&noAnticipationLanding, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
+	Limits:            []*kit.Limit{&noAnticipationLanding, &noAnticipationOpening, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"hard-start", "pop"},
 	Run:               runNoAnticipation,
@@ -117,11 +120,11 @@ func small(c *kit.Context, p scene.PartID, k track.Stroke) bool {
 	return t != nil && c.Study.LocalTrack(p) == nil && t.PathLength(k.First, k.Last) < noAnticipationMinTurn.In(c)
 }
 
-// goesBack reports whether the track moves against the first third of the
-// stroke in the time before it.
+// goesBack reports whether the track moves against the opening of the stroke in the
+// time before it.
 func goesBack(c *kit.Context, t *track.Track, k track.Stroke) bool {
-	third := k.First + max((k.Last-k.First)/3, 1)
-	d := r3.Sub(t.At(third), t.At(k.First))
+	opened := k.First + max((k.Last-k.First)/int(noAnticipationOpening.Value), 1)
+	d := r3.Sub(t.At(opened), t.At(k.First))
 	n := r3.Norm(d)
 	if n == 0 {
 		return true

@@ -24,6 +24,13 @@ var (
 	splineOvershootMinWay  = kit.Number{Name: "min_way", Unit: "figure", Default: 0.002, Min: 0, Max: 1, Doc: "a smaller way outside is not seen"}
 )
 
+// The limits of spline-overshoot.
+var (
+	splineOvershootLooks = kit.Limit{Name: "looks", Value: 4096, Unit: "count",
+		Doc:    "a segment is looked at on every frame, in a longer one at so many of them",
+		Source: "bounds the work on a file that claims millions of frames between two keys"}
+)
+
 // SplineOvershoot finds curves that leave the interval of the two keys they run
 // between.
 var SplineOvershoot = &kit.Check{
@@ -33,6 +40,7 @@ var SplineOvershoot = &kit.Check{
 	Title:    "the curve leaves its keys",
 	Doc:      splineOvershootDoc,
 	Settings: []kit.Setting{&splineOvershootShare, &splineOvershootMinTurn, &splineOvershootMinWay},
+	Limits:   []*kit.Limit{&splineOvershootLooks},
 	Run:      runSplineOvershoot,
 }
 
@@ -98,7 +106,7 @@ func outside(k *scene.Curve, i int) (far, at float64) {
 		v1 = k.PreValues[i+1]
 	}
 	lo, hi := min(v0, v1), max(v0, v1)
-	step := max(1, math.Ceil((t1-t0)/4096))
+	step := max(1, math.Ceil((t1-t0)/splineOvershootLooks.Value))
 	var v [1]float64
 	for t := math.Floor(t0) + 1; t < t1; t += step {
 		solve.EvalCurve(k, t, v[:])
@@ -116,16 +124,22 @@ func overshootNote(c *kit.Context, id scene.ChannelID, i int, out, at, span floa
 	n := c.Draft(x.Part, id, a, b)
 	n.Span = s.Scene.KeySpan(id, i, 0)
 	n.First, n.Last = x.Curve.Times[i], x.Curve.Times[i+1]
-	q := track.Position
+	fig, held := s.FigureOf(x.Part), span == 0
+	if held {
+		span = out // the only range of a channel whose keys are all alike is outside them
+	}
 	size := words.Percent(out/span) + " of its range"
-	if x.Quantity == scene.Angle {
+	switch {
+	case x.Quantity == scene.Angle:
 		size = kit.Amount(track.Rotation, out)
+	case held && fig != nil:
+		size = kit.Amount(track.Position, out/fig.Size)
 	}
 	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten it or key the extreme",
 		words.Frame(n.First), words.Frame(n.Last), c.Name(x.Part), x.Name, size, words.Frame(at))
 	n.Measures = []note.Measure{{Name: "outside", Value: out / span, Unit: "range"}}
-	if fig := s.FigureOf(x.Part); fig != nil {
-		n.Weight = c.Weigh(fig, x.Part, kit.LikeFigures(q, 0.01*out/span))
+	if fig != nil {
+		n.Weight = c.Weigh(fig, x.Part, kit.LikeFigures(track.Position, 0.01*out/span))
 	}
 	return n
 }
