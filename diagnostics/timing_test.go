@@ -68,15 +68,6 @@ var timingCases = []struct {
 			a.Ease(a.Neck, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 75), designed.Times(-1, stutter)))
 		}
 	}},
-	// A hand that swings on and on, and one that does so on an arm which is still
-	// on its way.
-	{"hand on an arm", "loose-settle", write.BVH, "hand.bvh", func(a aboard, flawed bool) {
-		hand, arm := a.Hand[designed.Left], a.Upper[designed.Left]
-		a.Ease(hand, designed.Z, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
-		if !flawed {
-			a.Ease(arm, designed.Z, designed.Stroke(designed.MinimumJerk, 1, 3, 140))
-		}
-	}},
 	// A hand that trembles, and one that trembles as little while the arm is flung
 	// to and fro.
 	{"hand of a flung arm", "jitter", write.BVH, "tremble.bvh", func(a aboard, flawed bool) {
@@ -110,19 +101,6 @@ var timingCases = []struct {
 			a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 120))
 		} else {
 			a.Ease(c, designed.Y, designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 24))
-		}
-	}},
-	// A body that drifts on as one piece, and one whose arm sways out and back.
-	{"a swaying arm", "uniform-drift", write.USDA, "drift.usda", func(a aboard, flawed bool) {
-		for i := range a.Parts {
-			a.Parts[i].Turn, a.Parts[i].Move = [3]designed.Signal{}, [3]designed.Signal{}
-		}
-		a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 0.5, 1.1, 25))
-		a.Ease(a.Upper[designed.Left], designed.X, designed.Stroke(designed.MinimumJerk, 0.5, 1.2, -30))
-		a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 4, 4.6, -25))
-		a.Shift(a.Hips, designed.Z, func(t float64) float64 { return 1.5 * t })
-		if !flawed {
-			a.Ease(a.Upper[designed.Left], designed.Z, designed.Wave(0.2, 1.5, 0))
 		}
 	}},
 }
@@ -179,33 +157,6 @@ var moreTimingCases = []struct {
 		}
 		a.Ease(a.Head, designed.Y, designed.Keyed(designed.Key{T: 37.0 / 25}, designed.Key{T: 38.0 / 25, V: 10.5}, designed.Key{T: 39.0 / 25, V: 21},
 			designed.Key{T: 40.0 / 25, V: 29}, designed.Key{T: 41.0 / 25, V: 31}, designed.Key{T: 44.0 / 25, V: 31.5}))
-	}},
-	// An arm that swings on after a move, and one that waves: the forearm swings
-	// more than it.
-	{"wave", "loose-settle", func(a aboard, flawed bool) {
-		arm, fore := a.Upper[designed.Left], a.Fore[designed.Left]
-		a.Ease(arm, designed.Z, designed.Add(designed.Stroke(designed.MinimumJerk, 1, 1.4, 60), designed.Settle(1.4, 0.25, 10, 0.92, 5)))
-		if !flawed {
-			a.Ease(fore, designed.Z, designed.Settle(1.45, 0.25, 22, 0.95, 5))
-		}
-	}},
-	// A head whose move springs back before it ends, and one that is still by then.
-	{"spring", "loose-settle", func(a aboard, flawed bool) {
-		a.Ease(a.Head, designed.X, designed.Stroke(designed.MinimumJerk, 1.4, 1.8, 22))
-		if flawed {
-			a.Ease(a.Head, designed.X, func(t float64) float64 {
-				u := max(t-1.688, 0)
-				return 7 * min(u/0.12, 1) * math.Exp(-0.45*u) * math.Sin(2*math.Pi*2.7*u)
-			})
-		}
-	}},
-	// A hand that swings on, and lids that blink a little, several times.
-	{"lids", "loose-settle", func(a aboard, flawed bool) {
-		p := a.Hand[designed.Left]
-		if !flawed {
-			p = a.Lid[designed.Left]
-		}
-		a.Ease(p, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
 	}},
 	// A head that pauses between two turns, and one whose body turns on meanwhile.
 	{"turned on", "rushed-read", func(a aboard, flawed bool) {
