@@ -8,6 +8,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/motion/track"
 
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"

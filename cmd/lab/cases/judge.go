@@ -37,8 +37,8 @@ type Studied struct {
 // Study reads and studies the scene of a case.
 func (c *Case) Study() (*Studied, error) {
 	cfg := &config.Config{}
-	if text, ok := c.Files[configName]; ok {
-		cfg = config.Parse(configName, text, diagnostics.Schema())
+	if text, ok := c.Files[ConfigName]; ok {
+		cfg = config.Parse(ConfigName, text, diagnostics.Schema())
 	}
 	open := func(from, name string) (string, []byte, error) {
 		p := path.Join(path.Dir(from), name)
@@ -55,6 +55,9 @@ func (c *Case) Study() (*Studied, error) {
 	}
 	return &Studied{c, study, cfg}, nil
 }
+
+// Frames returns the first and the last display frame of the scene.
+func (s *Studied) Frames() (first, last float64) { return s.study.Scene.First, s.study.Scene.Last }
 
 // Notes judges the case with the configured settings, or with one setting of a
 // check at another value.
@@ -99,7 +102,7 @@ func (s *Studied) tell(r *diagnostics.Result) []Got {
 	}
 	if len(s.cfg.Text) > 0 {
 		for _, n := range diagnostics.ConfigNotes(s.cfg, r.Uses) {
-			list = append(list, got(configName, s.cfg.Text, &n))
+			list = append(list, got(ConfigName, s.cfg.Text, &n))
 		}
 	}
 	return list

@@ -34,24 +34,6 @@ type scene struct {
 // formatNames are what people call the formats.
 var formatNames = map[string]string{".usda": "USD text", ".bvh": "BVH", ".gltf": "glTF", ".dae": "COLLADA", ".x3d": "X3D", ".csv": "a table"}
 
-// configText is what a person says of the shot, as curvelint.toml.
-func configText(c *corpus.Case) string {
-	var b strings.Builder
-	if path.Ext(c.File) == ".csv" {
-		fmt.Fprintf(&b, "fps = %g\n", c.Rate) // a table does not tell its rate: people do
-	}
-	if c.Config.HasFloor {
-		fmt.Fprintf(&b, "floor = %.1f\n", c.Config.Floor)
-	}
-	if c.Config.Loop {
-		b.WriteString("loop = true\n")
-	}
-	if c.Config.Aspect > 0 {
-		fmt.Fprintf(&b, "aspect = %g\n", c.Config.Aspect)
-	}
-	return b.String()
-}
-
 // altered reports whether the scene has another pace or strength than the corpus
 // gives it.
 func (s *scene) altered() bool { return s.pace+s.strength > 0 && (s.pace != 1 || s.strength != 1) }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"curvelint/cmd/lab/cases"
+	"curvelint/cmd/lab/cases/planted"
 	"curvelint/cmd/lab/corpus"
 	"curvelint/cmd/lab/designed"
 	"curvelint/cmd/lab/designed/natural"
@@ -119,11 +120,8 @@ func (s *search) judge(k *scene) error {
 		return nil
 	}
 	s.seen[string(k.Text)] = true
-	k.text, k.toml = k.Text, configText(&k.Case)
-	k.asCase = &cases.Case{Name: "draft", Check: s.check.ID, Scene: "shot" + path.Ext(k.File), Files: map[string][]byte{"shot" + path.Ext(k.File): k.text}}
-	if k.toml != "" {
-		k.asCase.Files["curvelint.toml"] = []byte(k.toml)
-	}
+	k.text, k.asCase = k.Text, planted.Case(s.check.ID, &k.Case)
+	k.toml = string(k.asCase.Files[cases.ConfigName])
 	studied, err := k.asCase.Study()
 	if err != nil {
 		return err
