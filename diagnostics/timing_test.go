@@ -300,21 +300,6 @@ func TestTimingAsItIsSeen(t *testing.T) {
 	}
 }
 
-// A body on twos whose repeated frames are left out is not blocked.
-func TestTwosAreNoBlocking(t *testing.T) {
-	a := newAboard()
-	a.Ease(a.Upper[designed.Left], designed.Z, designed.Wave(30, 1.3, 0))
-	a.Ease(a.Head, designed.Y, designed.Wave(20, 1.7, 0))
-	for i := range a.Parts {
-		for axis := range 3 {
-			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
-		}
-	}
-	if got := saidAt(t, a.Shot, 48, "twos.usda", write.USDASparse, "still-blocked"); len(got) > 0 {
-		t.Errorf("a body on twos: %s", got[0].Message)
-	}
-}
-
 // A clip on twos that begins and ends in the middle of a motion starts and stops
 // nothing.
 func TestTwosCutByTheClip(t *testing.T) {
@@ -347,34 +332,6 @@ func TestWingsOfAFlight(t *testing.T) {
 	}
 	for _, n := range saidAt(t, s, 60, "gull.bvh", write.BVH, "hitch") {
 		t.Errorf("wings that beat: %s", n.Message)
-	}
-}
-
-// A face whose keys stand only where it changes does not make a body that moves
-// all the time a blocked one; poses that are held and jump do.
-func TestBlockedByItsFaceAlone(t *testing.T) {
-	for _, poses := range []bool{true, false} {
-		a := newAboard()
-		for i := range 2 {
-			for n := range 4 {
-				at := 0.5 + float64(n)
-				change := -13 * float64(1-2*(n%2))
-				for _, p := range []int{a.Brow[i], a.Lid[i]} {
-					a.Ease(p, designed.X, designed.Stroke(designed.MinimumJerk, at, at+5.0/24, change))
-				}
-			}
-		}
-		if poses {
-			for i := range a.Parts {
-				for axis := range 3 {
-					a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 2)
-				}
-			}
-		}
-		got := saidOf(t, a.Shot, "face.usda", write.USDASparse, "still-blocked")
-		if poses != (len(got) > 0) {
-			t.Errorf("held poses %v: still-blocked %v", poses, got)
-		}
 	}
 }
 
