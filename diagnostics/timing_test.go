@@ -2,7 +2,6 @@ package diagnostics_test
 
 import (
 	"io"
-	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -58,15 +57,6 @@ var timingCases = []struct {
 	file        string
 	make        func(a aboard, flawed bool)
 }{
-	// A hand that swings on and on, and one that does so on an arm which is still
-	// on its way.
-	{"hand on an arm", "loose-settle", write.BVH, "hand.bvh", func(a aboard, flawed bool) {
-		hand, arm := a.Hand[designed.Left], a.Upper[designed.Left]
-		a.Ease(hand, designed.Z, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
-		if !flawed {
-			a.Ease(arm, designed.Z, designed.Stroke(designed.MinimumJerk, 1, 3, 140))
-		}
-	}},
 	// Brows that rise while the head dives across the picture, and while a camera
 	// pans over a quiet head.
 	{"a pan", "masked-change", write.USDA, "pan.usda", func(a aboard, flawed bool) {
@@ -82,19 +72,6 @@ var timingCases = []struct {
 			a.Ease(c, designed.Y, designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 24))
 		}
 	}},
-	// A body that drifts on as one piece, and one whose arm sways out and back.
-	{"a swaying arm", "uniform-drift", write.USDA, "drift.usda", func(a aboard, flawed bool) {
-		for i := range a.Parts {
-			a.Parts[i].Turn, a.Parts[i].Move = [3]designed.Signal{}, [3]designed.Signal{}
-		}
-		a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 0.5, 1.1, 25))
-		a.Ease(a.Upper[designed.Left], designed.X, designed.Stroke(designed.MinimumJerk, 0.5, 1.2, -30))
-		a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 4, 4.6, -25))
-		a.Shift(a.Hips, designed.Z, func(t float64) float64 { return 1.5 * t })
-		if !flawed {
-			a.Ease(a.Upper[designed.Left], designed.Z, designed.Wave(0.2, 1.5, 0))
-		}
-	}},
 }
 
 // moreTimingCases are pairs like timingCases, of strokes themselves.
@@ -102,33 +79,6 @@ var moreTimingCases = []struct {
 	name, check string
 	make        func(a aboard, flawed bool)
 }{
-	// An arm that swings on after a move, and one that waves: the forearm swings
-	// more than it.
-	{"wave", "loose-settle", func(a aboard, flawed bool) {
-		arm, fore := a.Upper[designed.Left], a.Fore[designed.Left]
-		a.Ease(arm, designed.Z, designed.Add(designed.Stroke(designed.MinimumJerk, 1, 1.4, 60), designed.Settle(1.4, 0.25, 10, 0.92, 5)))
-		if !flawed {
-			a.Ease(fore, designed.Z, designed.Settle(1.45, 0.25, 22, 0.95, 5))
-		}
-	}},
-	// A head whose move springs back before it ends, and one that is still by then.
-	{"spring", "loose-settle", func(a aboard, flawed bool) {
-		a.Ease(a.Head, designed.X, designed.Stroke(designed.MinimumJerk, 1.4, 1.8, 22))
-		if flawed {
-			a.Ease(a.Head, designed.X, func(t float64) float64 {
-				u := max(t-1.688, 0)
-				return 7 * min(u/0.12, 1) * math.Exp(-0.45*u) * math.Sin(2*math.Pi*2.7*u)
-			})
-		}
-	}},
-	// A hand that swings on, and lids that blink a little, several times.
-	{"lids", "loose-settle", func(a aboard, flawed bool) {
-		p := a.Hand[designed.Left]
-		if !flawed {
-			p = a.Lid[designed.Left]
-		}
-		a.Ease(p, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
-	}},
 	// A head that pauses between two turns, and one whose body turns on meanwhile.
 	{"turned on", "rushed-read", func(a aboard, flawed bool) {
 		a.Ease(a.Head, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.6, 25), designed.Stroke(designed.MinimumJerk, 1.75, 2.15, 25)))
@@ -204,21 +154,6 @@ func TestTimingAsItIsSeen(t *testing.T) {
 	}
 }
 
-// A body on twos whose repeated frames are left out is not blocked.
-func TestTwosAreNoBlocking(t *testing.T) {
-	a := newAboard()
-	a.Ease(a.Upper[designed.Left], designed.Z, designed.Wave(30, 1.3, 0))
-	a.Ease(a.Head, designed.Y, designed.Wave(20, 1.7, 0))
-	for i := range a.Parts {
-		for axis := range 3 {
-			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
-		}
-	}
-	if got := saidAt(t, a.Shot, 48, "twos.usda", write.USDASparse, "still-blocked"); len(got) > 0 {
-		t.Errorf("a body on twos: %s", got[0].Message)
-	}
-}
-
 // A clip on twos that begins and ends in the middle of a motion starts and stops
 // nothing.
 func TestTwosCutByTheClip(t *testing.T) {
@@ -235,33 +170,5 @@ func TestTwosCutByTheClip(t *testing.T) {
 	}
 	for _, n := range saidOf(t, a.Shot, "cut.bvh", write.BVH, "same-frame") {
 		t.Errorf("a clip that begins and ends in motion: %s", n.Message)
-	}
-}
-
-// A face whose keys stand only where it changes does not make a body that moves
-// all the time a blocked one; poses that are held and jump do.
-func TestBlockedByItsFaceAlone(t *testing.T) {
-	for _, poses := range []bool{true, false} {
-		a := newAboard()
-		for i := range 2 {
-			for n := range 4 {
-				at := 0.5 + float64(n)
-				change := -13 * float64(1-2*(n%2))
-				for _, p := range []int{a.Brow[i], a.Lid[i]} {
-					a.Ease(p, designed.X, designed.Stroke(designed.MinimumJerk, at, at+5.0/24, change))
-				}
-			}
-		}
-		if poses {
-			for i := range a.Parts {
-				for axis := range 3 {
-					a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 2)
-				}
-			}
-		}
-		got := saidOf(t, a.Shot, "face.usda", write.USDASparse, "still-blocked")
-		if poses != (len(got) > 0) {
-			t.Errorf("held poses %v: still-blocked %v", poses, got)
-		}
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"curvelint/diagnostics/checks/kit"
-	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
@@ -39,13 +38,9 @@ func runDeadStare(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
 		var tracks []*track.Track
-		var first *motion.Group
 		for _, g := range fig.Groups {
 			if b := g.Label.Body; b == body.Eyes || b == body.Lids {
 				tracks = append(tracks, g.LocalTracks()...)
-				if first == nil && len(g.LocalTracks()) > 0 {
-					first = g
-				}
 			}
 		}
 		if len(tracks) == 0 || c.Ctx.Err() != nil {

@@ -15,9 +15,9 @@ import (
 
 // inContact reports whether the part carries a point that touches something for
 // most of the hold.
-func inContact(c *kit.Context, fig *motion.Figure, p scene.PartID, h hold) bool {
+func inContact(s *motion.Study, fig *motion.Figure, p scene.PartID, h hold) bool {
 	for j, pt := range fig.Points {
-		if pt.Role != body.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
+		if pt.Role != body.HandPoint || !(s.IsAncestor(p, pt.Part) || pt.Part == p) {
 			continue
 		}
 		if g := fig.GroupOf(p); g == nil || g != fig.GroupOf(pt.Part) {
@@ -127,7 +127,7 @@ func partHolds(c *kit.Context, fig *motion.Figure, p scene.PartID) []hold {
 	}
 	var out []hold
 	for _, h := range holds(c, track.Stillness(s.N, tracks)) {
-		if !inContact(c, fig, p, h) {
+		if !inContact(s, fig, p, h) {
 			out = append(out, h)
 		}
 	}
@@ -164,7 +164,7 @@ func holds(c *kit.Context, still []bool) []hold {
 // frozenNote anchors at the last key of the stroke before the hold.
 func frozenNote(c *kit.Context, fig *motion.Figure, p scene.PartID, h hold, sev note.Severity) note.Note {
 	s := c.Study
-	part, ch := strokeBefore(c, fig, p, h.first)
+	part, ch := strokeBefore(s, fig, p, h.first)
 	n := c.Draft(part, ch, h.first, h.last)
 	n.Part, n.PartID = s.Scene.Parts[p].Path, p
 	n.Severity = sev

@@ -27,8 +27,7 @@ func mostly(spacings, all int) bool { return float64(spacings) > sameTime.Value*
 
 // strokeBefore finds the channel that moved most in the strokes that end where
 // the hold begins, at p or below it; else p's own first channel.
-func strokeBefore(c *kit.Context, fig *motion.Figure, p scene.PartID, at int) (scene.PartID, scene.ChannelID) {
-	s := c.Study
+func strokeBefore(s *motion.Study, fig *motion.Figure, p scene.PartID, at int) (scene.PartID, scene.ChannelID) {
 	slack := beforeHold.Frames(s.Rate)
 	best, path, stroke := 0.0, (*track.Track)(nil), track.Stroke{}
 	for _, q := range fig.Parts {

@@ -139,7 +139,7 @@ func settles(c *kit.Context, fig *motion.Figure, t *track.Track) []settle {
 		ratio := math.Pow(swings[n-1].size/swings[0].size, 1/float64(n-1))
 		long := float64(swings[n-1].last-swings[0].first)/s.Rate > looseSettleLongest.In(c)
 		if (ratio > looseSettleRatio.In(c) || long) && !kit.GivesWay(c, fig, t, swings[0].first, swings[n-1].last) && s.Judged(swings[0].first, swings[n-1].last) && !fig.Locomotion() &&
-			!carriedElsewhere(c, fig, t, swings[0].first, swings[n-1].last) && !wavesBelow(c, fig, t, swings[0].first, swings[n-1].last) {
+			!carriedElsewhere(c, fig, t, swings[0].first, swings[n-1].last) && !wavesBelow(s, fig, t, swings[0].first, swings[n-1].last) {
 			f := settle{kit.Candidate{Track: t, First: swings[0].first, Last: swings[n-1].last, Size: kit.LikeFigures(t.Quality, swings[0].size)}, n, ratio}
 			f.Drivers = s.Drivers(t, f.First, f.Last)
 			out = append(out, f)
@@ -163,15 +163,15 @@ func carriedElsewhere(c *kit.Context, fig *motion.Figure, t *track.Track, a, b i
 // wavesBelow reports whether something that hangs on the part swings about its own
 // joint much more than the part does: what is left of a move dies away along a
 // chain, while a wave of the hand grows towards the hand.
-func wavesBelow(c *kit.Context, fig *motion.Figure, t *track.Track, a, b int) bool {
+func wavesBelow(s *motion.Study, fig *motion.Figure, t *track.Track, a, b int) bool {
 	if t.Quality != track.Rotation {
 		return false
 	}
 	for _, p := range fig.Parts {
-		if c.Study.Scene.Parts[p].Parent != t.Part {
+		if s.Scene.Parts[p].Parent != t.Part {
 			continue
 		}
-		if k := c.Study.RotationTrack(p); k != nil && k.PathLength(a, b) > looseSettleWave.Value*t.PathLength(a, b) {
+		if k := s.RotationTrack(p); k != nil && k.PathLength(a, b) > looseSettleWave.Value*t.PathLength(a, b) {
 			return true
 		}
 	}

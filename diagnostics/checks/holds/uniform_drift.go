@@ -49,7 +49,7 @@ var UniformDrift = &kit.Check{
 func runUniformDrift(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
-		free := freePoints(c, fig)
+		free := freePoints(fig)
 		if len(free) < int(uniformDriftFewest.Value) || c.Ctx.Err() != nil {
 			continue
 		}
@@ -63,7 +63,7 @@ func runUniformDrift(c *kit.Context) []note.Note {
 }
 
 // freePoints are the tracks of the figure's points that are never in contact.
-func freePoints(c *kit.Context, fig *motion.Figure) []*track.Track {
+func freePoints(fig *motion.Figure) []*track.Track {
 	var out []*track.Track
 	var feet []int // a foot without a name is the tip of some chain
 	for _, f := range fig.Feet() {
@@ -136,9 +136,9 @@ func quietStretches(c *kit.Context, tracks []*track.Track) []hold {
 // last of a stroke, so it is looked at in windows.
 func drifts(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) []note.Note {
 	w := uniformDriftMinTime.Frames(c)
-	fixed := onCore(c, fig, tracks, h)
+	fixed := onCore(c.Study, fig, tracks, h)
 	stiff := func(a int) bool {
-		common, relative := drift(c, tracks, fixed, h, a, a+w)
+		common, relative := drift(tracks, fixed, h, a, a+w)
 		return common >= uniformDriftMinDrift.In(c)*uniformDriftMinTime.In(c) && relative < uniformDriftShare.In(c)*common
 	}
 	var notes []note.Note
@@ -160,8 +160,7 @@ func drifts(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) [
 
 // onCore returns where the points of the tracks are in a hold as seen from the
 // body's core, in figure sizes.
-func onCore(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) [][]r3.Vec {
-	s := c.Study
+func onCore(s *motion.Study, fig *motion.Figure, tracks []*track.Track, h hold) [][]r3.Vec {
 	core := s.Worlds(fig.Core(), h.first, h.last+1)
 	out := make([][]r3.Vec, len(tracks))
 	for i, t := range tracks {
@@ -178,7 +177,7 @@ func onCore(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) [
 // drift returns how far the points go between two frames on average, and how far
 // one of them gets from where it was as seen from the core: what goes and comes
 // back has a life of its own, too.
-func drift(c *kit.Context, tracks []*track.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
+func drift(tracks []*track.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
 	for i, t := range tracks {
 		common += r3.Norm(r3.Sub(t.At(b), t.At(a))) / float64(len(tracks))
 		seen := fixed[i][a-h.first : b-h.first+1]
@@ -190,7 +189,7 @@ func drift(c *kit.Context, tracks []*track.Track, fixed [][]r3.Vec, h hold, a, b
 }
 
 func driftNote(c *kit.Context, fig *motion.Figure, tracks []*track.Track, fixed [][]r3.Vec, whole, h hold) (note.Note, bool) {
-	common, relative := drift(c, tracks, fixed, whole, h.first, h.last)
+	common, relative := drift(tracks, fixed, whole, h.first, h.last)
 	noise := 0.0
 	for _, t := range tracks {
 		noise = max(noise, t.Noise)
@@ -198,7 +197,7 @@ func driftNote(c *kit.Context, fig *motion.Figure, tracks []*track.Track, fixed 
 	if common < max(uniformDriftWhole.Value, kit.SureNoise.Value*noise) || relative >= uniformDriftShare.In(c)*common {
 		return note.Note{}, false
 	}
-	part, ch := strokeBefore(c, fig, fig.Root, h.first)
+	part, ch := strokeBefore(c.Study, fig, fig.Root, h.first)
 	if d := c.Study.Drivers(tracks[0], h.first, h.last); len(d) > 0 {
 		ch = d[0].Channel
 		part = c.Study.Scene.Channels[ch].Part

@@ -70,7 +70,7 @@ var (
 )
 
 // carriedAlong reports whether the root goes most of the way of a stroke.
-func carriedAlong(c *kit.Context, fig *motion.Figure, k track.Stroke) bool {
+func carriedAlong(fig *motion.Figure, k track.Stroke) bool {
 	root := fig.RootTrack()
 	if root == nil {
 		return false
@@ -78,9 +78,9 @@ func carriedAlong(c *kit.Context, fig *motion.Figure, k track.Stroke) bool {
 	return r3.Norm(r3.Sub(root.At(k.Last), root.At(k.First))) > carriedShare.Value*k.Chord
 }
 
-// jumps reports whether the body is in the air at some time between two frame
+// inTheAir reports whether the body is in the air at some time between two frame
 // indices: for two film frames no foot stands, though one does before or after.
-func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
+func inTheAir(s *motion.Study, fig *motion.Figure, first, last int) bool {
 	feet := fig.Feet()
 	stands := func(i int) bool {
 		for _, f := range feet {
@@ -97,8 +97,8 @@ func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
 	if !some {
 		return false
 	}
-	need, run := airborne.Frames(c.Study.Rate), 0
-	for i := max(0, first); i <= min(last, c.Study.N-1); i++ {
+	need, run := airborne.Frames(s.Rate), 0
+	for i := max(0, first); i <= min(last, s.N-1); i++ {
 		if run++; stands(i) {
 			run = 0
 		}

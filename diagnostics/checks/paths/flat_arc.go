@@ -56,8 +56,8 @@ func runFlatArc(c *kit.Context) []note.Note {
 		var all []arcFinding
 		eachArc(c, fig, flatArcMinChord.In(c), func(i int, t *track.Track, k track.Stroke) {
 			depth := t.ArcDepth(k)
-			if depth >= flatArcDepth.In(c) || fig.Points[i].Role == body.RootPoint || carriedAlong(c, fig, k) || alongGravity(c, fig, t, k) || betweenContacts(c, fig, i, k) ||
-				swings(c, fig, fig.Points[i], k.First, k.Last) < flatArcMinTurn.In(c) {
+			if depth >= flatArcDepth.In(c) || fig.Points[i].Role == body.RootPoint || carriedAlong(fig, k) || alongGravity(fig, t, k) || betweenContacts(c.Study.Rate, fig, i, k) ||
+				seenSwing(c.Study, fig, fig.Points[i], k.First, k.Last) < flatArcMinTurn.In(c) {
 				return
 			}
 			f := arcFinding{Candidate: kit.Candidate{Track: t, First: k.First, Last: k.Last, Size: k.Chord}, point: i, stroke: k, depth: depth}
@@ -75,7 +75,7 @@ func runFlatArc(c *kit.Context) []note.Note {
 }
 
 // alongGravity reports whether the stroke runs up or down within 10 degrees.
-func alongGravity(c *kit.Context, fig *motion.Figure, t *track.Track, k track.Stroke) bool {
+func alongGravity(fig *motion.Figure, t *track.Track, k track.Stroke) bool {
 	d := r3.Sub(t.At(k.Last), t.At(k.First))
 	n := r3.Norm(d)
 	if n == 0 {
@@ -87,8 +87,8 @@ func alongGravity(c *kit.Context, fig *motion.Figure, t *track.Track, k track.St
 
 // betweenContacts reports whether a foot is set down at one end of the stroke, or a
 // hand at both: then its path goes where it must.
-func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k track.Stroke) bool {
-	w := flatArcAtContact.Frames(c.Study.Rate)
+func betweenContacts(rate float64, fig *motion.Figure, i int, k track.Stroke) bool {
+	w := flatArcAtContact.Frames(rate)
 	touches := func(list []track.Contact, at int) bool {
 		for f := at - w; f <= at+w; f++ {
 			if track.ContactAt(list, f) {
@@ -108,15 +108,15 @@ func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k track.Stroke) 
 	return touches(list, k.First) && touches(list, k.Last)
 }
 
-// swings is how far, in degrees, the limb turns that carries a point: see limbTurn. Of
+// seenSwing is how far, in degrees, the limb turns that carries a point: see limbTurn. Of
 // a head only what moves its point counts: turned about itself it goes nowhere.
-func swings(c *kit.Context, fig *motion.Figure, p body.Point, a, b int) float64 {
-	turn := limbTurn(c, fig, p.Part, a, b)
+func seenSwing(s *motion.Study, fig *motion.Figure, p body.Point, a, b int) float64 {
+	turn := limbTurn(s, fig, p.Part, a, b)
 	if p.Role != body.HeadPoint || p.Offset == (r3.Vec{}) {
 		return turn
 	}
 	most := 0.0
-	locals := c.Study.Locals(p.Part, a, b+1)
+	locals := s.Locals(p.Part, a, b+1)
 	from := locals[0].Vector(p.Offset)
 	for i := range locals {
 		most = max(most, vec.Angle(from, locals[i].Vector(p.Offset)))
@@ -126,8 +126,7 @@ func swings(c *kit.Context, fig *motion.Figure, p body.Point, a, b int) float64 
 
 // limbTurn is the largest turn, in degrees, that the part or a part of its limb
 // above it makes against its parent between two frames.
-func limbTurn(c *kit.Context, fig *motion.Figure, p scene.PartID, a, b int) float64 {
-	s := c.Study
+func limbTurn(s *motion.Study, fig *motion.Figure, p scene.PartID, a, b int) float64 {
 	best := 0.0
 	limb := fig.GroupOf(p)
 	for q := p; q != scene.NoPart; q = s.Scene.Parts[q].Parent {

@@ -124,7 +124,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *track.Track) []kink {
 		if w > 1 && cut == 0 && (turnAt(t, i-1, w) > turn || turnAt(t, i+1, w) >= turn) {
 			continue // at high rates the corner is at its sharpest frame
 		}
-		if !s.Judged(i-w, i+cut+w) || kit.NearContact(c, fig, i) || jumps(c, fig, i-jolt*w, i+cut+(jolt+2)*w) {
+		if !s.Judged(i-w, i+cut+w) || kit.NearContact(c, fig, i) || inTheAir(s, fig, i-jolt*w, i+cut+(jolt+2)*w) {
 			continue
 		}
 		f := kink{kit.Candidate{Track: t, First: i, Last: i + cut, Size: kit.Chord(t, i-w, w) + kit.Chord(t, i+cut, w)}, turn}

@@ -50,11 +50,11 @@ func runLateArc(c *kit.Context) []note.Note {
 			if depth < lateArcDepth.In(c) || r == body.HeelPoint || r == body.ToePoint || turnsBack(t, k) {
 				return
 			}
-			if r != body.RootPoint && carriedAlong(c, fig, k) {
+			if r != body.RootPoint && carriedAlong(fig, k) {
 				return // the bend is the body's
 			}
 			near := kit.Gather.Frames(c.Study.Rate)
-			if jumps(c, fig, k.First-near, k.Last+near) {
+			if inTheAir(c.Study, fig, k.First-near, k.Last+near) {
 				return // a body turns where it gathers, pushes off and lands; gravity does the rest
 			}
 			turn := t.Turning(k)

@@ -70,7 +70,7 @@ func runPivotArc(c *kit.Context) []note.Note {
 		}
 		var all []pivotSwing
 		for i, p := range fig.Points {
-			joints := chainAbove(c, fig, p.Part)
+			joints := chainAbove(c.Study, fig, p.Part)
 			if len(joints) < int(pivotArcJoints.Value) {
 				continue
 			}
@@ -93,8 +93,8 @@ func runPivotArc(c *kit.Context) []note.Note {
 
 // chainAbove is the chain that ends at a part, from its tip up: the joints of one
 // limb, tail or wing, whether they turn or not, or the spine with neck and head.
-func chainAbove(c *kit.Context, fig *motion.Figure, tip scene.PartID) []scene.PartID {
-	parts := c.Study.Scene.Parts
+func chainAbove(s *motion.Study, fig *motion.Figure, tip scene.PartID) []scene.PartID {
+	parts := s.Scene.Parts
 	var out []scene.PartID
 	var group *motion.Group
 	spine := false
@@ -131,7 +131,7 @@ func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *track.
 	path := make([]r3.Vec, 0, k.Last-k.First+1)
 	travel, last := 0.0, r3.Vec{}
 	for i := k.First; i <= k.Last; i++ {
-		at := carriedPosition(c, t, pivot, i)
+		at := carriedPosition(s, t, pivot, i)
 		if i > k.First {
 			travel += r3.Norm(r3.Sub(at, last))
 		}
@@ -168,7 +168,7 @@ func stiffBeyond(c *kit.Context, joints []scene.PartID, k track.Stroke) (scene.P
 			pivot, beyond, carried = p, n, whole
 		}
 		if n+1 < len(joints) {
-			whole += boneAbove(c, p)
+			whole += boneAbove(c.Study, p)
 		}
 	}
 	if pivot == scene.NoPart || beyond < int(pivotArcJoints.Value)-1 || carried < pivotArcWholeChain.Value*whole {
@@ -180,15 +180,14 @@ func stiffBeyond(c *kit.Context, joints []scene.PartID, k track.Stroke) (scene.P
 }
 
 // boneAbove is the length of the bone from a part's parent to the part.
-func boneAbove(c *kit.Context, p scene.PartID) float64 {
-	m := c.Study.LocalAt(p, c.Study.First)
+func boneAbove(s *motion.Study, p scene.PartID) float64 {
+	m := s.LocalAt(p, s.First)
 	return r3.Norm(m.Origin())
 }
 
 // carriedPosition is where a part is at a frame, in the unit and space of a
 // carried track.
-func carriedPosition(c *kit.Context, t *track.Track, p scene.PartID, i int) r3.Vec {
-	s := c.Study
+func carriedPosition(s *motion.Study, t *track.Track, p scene.PartID, i int) r3.Vec {
 	at := s.WorldPosition(p, s.Frame(i))
 	if t.Carrier != scene.NoPart {
 		m := s.WorldAt(t.Carrier, s.Frame(i))
