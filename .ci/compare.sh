@@ -5,7 +5,7 @@
 # since machines that are shared swing.
 set -euo pipefail
 cd "$(git -C "$(dirname "$0")" rev-parse --show-toplevel)"
-pattern=. count=8 packages="./parse/... ./diagnostics/motion"
+pattern=. count=8 packages="./parse/... ./diagnostics/motion/..."
 while getopts b:n:p: flag; do
   case $flag in
     b) pattern=$OPTARG ;;

@@ -41,7 +41,7 @@ func TestAllow(t *testing.T) {
 	}
 	for _, tt := range tests {
 		cfg := configured(t, tt.toml)
-		r := Run(t.Context(), sc, cfg)
+		r := Judge{Config: cfg}.Scene(t.Context(), sc)
 		if allowed := len(r.Allowed) == 1; allowed != tt.allowed || len(r.Notes) != 1-len(r.Allowed) {
 			t.Errorf("%s: notes %v, allowed %v", tt.name, brief(r.Notes), r.Allowed)
 		}
@@ -79,7 +79,7 @@ func TestAllowOutsideJudged(t *testing.T) {
 		{`handles = 8`, []Use{Unused, Unused}, 1},
 		{`handles = 48`, []Use{Elsewhere, Unused}, 0},
 	} {
-		r := Run(t.Context(), sc, configured(t, tt.toml+"\n"+rule))
+		r := Judge{Config: configured(t, tt.toml+"\n"+rule)}.Scene(t.Context(), sc)
 		if d := cmp.Diff(tt.uses, r.Uses.Allows); d != "" {
 			t.Errorf("%s: %s", tt.toml, d)
 		}
@@ -130,7 +130,7 @@ func TestAllowFollowsItsStroke(t *testing.T) {
 			sc := turning(scenery(t), head, tt.first, tt.last)
 			sc.Parts[tug].Figure = true
 			invent(t, saying("x-hold", note.Warning, on(sc, head, tt.hold, tt.hold+6, 1)))
-			r := Run(t.Context(), sc, configured(t, toml))
+			r := Judge{Config: configured(t, toml)}.Scene(t.Context(), sc)
 			if (len(r.Allowed) == 1) != tt.allowed {
 				t.Errorf("allowed %v, notes %v", r.Allowed, brief(r.Notes))
 			}
@@ -168,7 +168,7 @@ func TestAllowanceFor(t *testing.T) {
 				invent(t, saying("x-again", note.Warning, on(later, head, tt.first+by, tt.last+by, 1)))
 				checks.Find("x-again").ID = "x-hold"
 				checks.All = checks.All[len(checks.All)-1:]
-				if r := Run(t.Context(), later, cfg); len(r.Allowed) != 1 {
+				if r := (Judge{Config: cfg}).Scene(t.Context(), later); len(r.Allowed) != 1 {
 					t.Errorf("moved by %g frames: notes %v", by, brief(r.Notes))
 				}
 			}
@@ -182,7 +182,7 @@ func TestAllowanceFor(t *testing.T) {
 	}
 	sc := scenery(t)
 	sc.Problems = []scene.Problem{{Kind: scene.MissingFile, Message: "missing"}}
-	if r := Run(t.Context(), sc, configured(t, a.TOML())); len(r.Allowed) != 1 {
+	if r := (Judge{Config: configured(t, a.TOML())}).Scene(t.Context(), sc); len(r.Allowed) != 1 {
 		t.Errorf("notes %v", brief(r.Notes))
 	}
 }
@@ -207,7 +207,7 @@ func TestAllowInComment(t *testing.T) {
 		{Part: tug, Check: "x-off", First: all, Last: all, Span: scene.Span{Start: 5, End: 6}},
 	}
 	invent(t, saying("x-hold", note.Warning, on(sc, head, 40, 52, 1)), saying("x-off", note.Warning))
-	r := Run(t.Context(), sc, configured(t, "[checks.x-off]\nseverity = \"off\""))
+	r := Judge{Config: configured(t, "[checks.x-off]\nseverity = \"off\"")}.Scene(t.Context(), sc)
 	want := []string{"unused-allow /Tug", "unused-allow /Gull", "unused-allow"}
 	if d := cmp.Diff(want, brief(r.Notes)); d != "" {
 		t.Error(d)
@@ -226,7 +226,7 @@ func TestAllowedStillExplains(t *testing.T) {
 	drift := saying("x-drift", note.Warning, on(sc, head, 40, 52, 1))
 	drift.YieldsTo = []string{"x-hold"}
 	invent(t, drift, saying("x-hold", note.Warning, on(sc, head, 40, 52, 1)))
-	r := Run(t.Context(), sc, configured(t, allowance(`check = "x-hold"`, `match = "**"`)))
+	r := Judge{Config: configured(t, allowance(`check = "x-hold"`, `match = "**"`))}.Scene(t.Context(), sc)
 	if len(r.Notes) != 0 || len(r.Allowed) != 1 {
 		t.Errorf("notes %v", brief(r.Notes))
 	}

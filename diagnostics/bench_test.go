@@ -44,7 +44,7 @@ func benchmarkStudy(b *testing.B, name string, raw []byte, jointFrames int) {
 		parse.stop()
 		runtime.GC()
 		study.start()
-		diagnostics.Run(context.Background(), sc, cfg)
+		diagnostics.Judge{Config: cfg}.Scene(context.Background(), sc)
 		study.stop()
 	}
 	b.ReportMetric(float64(study.best)/float64(parse.best), "study/parse")

@@ -46,7 +46,7 @@ func notesOfShot(t *testing.T, s *designed.Shot, rate float64) []note.Note {
 	if len(sc.Problems) > 0 {
 		t.Fatal(sc.Problems)
 	}
-	return diagnostics.Run(t.Context(), sc, &config.Config{}).Notes
+	return diagnostics.Judge{Config: &config.Config{}}.Scene(t.Context(), sc).Notes
 }
 
 // wants checks whether a check gives a note.

@@ -81,7 +81,7 @@ func TestCapturedMotionIsNearlySilent(t *testing.T) {
 			text []byte
 		}{{"native", src}, {"thinned", thin(src, 5)}} {
 			sc := parse.Parse(name, c.text, scene.ReadOptions{})
-			r := diagnostics.Run(t.Context(), sc, &config.Config{})
+			r := diagnostics.Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 			warnings, what := 0, name+" "+c.kind
 			for _, n := range r.Notes {
 				switch {
@@ -110,7 +110,7 @@ func TestCapturedMotionIsJudged(t *testing.T) {
 	}
 	for _, name := range []string{"01_01.bvh", "01_03.bvh", "Boxing_Toes.bvh"} {
 		sc := parse.Parse(name, readCapture(t, name), scene.ReadOptions{})
-		for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+		for _, n := range (diagnostics.Judge{Config: &config.Config{}}).Scene(t.Context(), sc).Notes {
 			row := fmt.Sprintf("| %s | `%s`", strings.TrimSuffix(name, ".bvh"), n.Check)
 			if !strings.Contains(string(table), row) {
 				t.Errorf("%s: no row %q in CAPTURED.md for: %s; draw the note, look at it and judge it", name, row, n.Message)

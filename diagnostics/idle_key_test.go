@@ -59,7 +59,7 @@ func TestIdleKeysOfSplines(t *testing.T) {
 	}
 	for name, tt := range tests {
 		cfg := &config.Config{}
-		r := diagnostics.Run(t.Context(), diagnostics.Read("drum.usda", drum(tt.keys...), cfg, nil), cfg)
+		r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("drum.usda", drum(tt.keys...), cfg, nil))
 		for _, p := range r.Study.Scene.Problems {
 			t.Errorf("%s: %s", name, p.Message)
 		}
@@ -79,7 +79,7 @@ func TestIdleKeysOfSplines(t *testing.T) {
 func TestIdleKeysInWholeDegrees(t *testing.T) {
 	src := strings.NewReplacer("spline = {", "timeSamples = {").Replace(string(drum("0: 0,", "12: 5,", "24: 11,", "48: 0,")))
 	cfg := &config.Config{}
-	for _, n := range diagnostics.Run(t.Context(), diagnostics.Read("drum.usda", []byte(src), cfg, nil), cfg).Notes {
+	for _, n := range (diagnostics.Judge{Config: cfg}).Scene(t.Context(), diagnostics.Read("drum.usda", []byte(src), cfg, nil)).Notes {
 		if n.Check == "idle-key" {
 			t.Errorf("a key half a degree off the line between its neighbours: %s", n.Message)
 		}

@@ -53,7 +53,7 @@ func judge(t testing.TB, f written) (*scene.Scene, []note.Note) {
 	for _, p := range sc.Problems {
 		t.Fatalf("%s: %s: %s", f.name, p.Kind, p.Message)
 	}
-	return sc, diagnostics.Run(context.Background(), sc, demoConfig(t)).Notes
+	return sc, diagnostics.Judge{Config: demoConfig(t)}.Scene(context.Background(), sc).Notes
 }
 
 // brief says what a note finds: check, severity, the part's name and its time in

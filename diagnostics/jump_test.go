@@ -61,7 +61,7 @@ func TestArcOfAJump(t *testing.T) {
 			t.Fatal(sc.Problems)
 		}
 		found := false
-		for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+		for _, n := range (diagnostics.Judge{Config: &config.Config{}}).Scene(t.Context(), sc).Notes {
 			found = found || n.Check == paths.LateArc.ID
 		}
 		if found != want {

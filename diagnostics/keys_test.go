@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -88,7 +89,7 @@ func TestEveryKeyWorks(t *testing.T) {
 			return len(r.Study.Figures()) == len(p.Study.Figures())-1 && r.Study.FigureOf(r.Study.Scene.Find("/Gull/torso")) == tug(r)
 		}},
 		"point": {"[[point]]\nmatch = \"*forearm_l\"\nname = \"left cuff\"\nrole = \"hand\"\noffset = [0, -10, 0]", func(r, p *diagnostics.Result) bool {
-			at := slices.IndexFunc(tug(r).Points, func(q motion.Point) bool { return q.Name == "left cuff" })
+			at := slices.IndexFunc(tug(r).Points, func(q body.Point) bool { return q.Name == "left cuff" })
 			return at >= 0 && len(tug(r).Points) == len(tug(p).Points) && tug(p).Points[at].Name == "left hand" &&
 				math.Abs(tug(r).Points[at].Offset.Y+10) < 1e-9 && tug(r).PointTrack(at).Part == tug(r).Points[at].Part
 		}},
@@ -108,7 +109,7 @@ func TestEveryKeyWorks(t *testing.T) {
 	}
 	run := func(toml string) *diagnostics.Result {
 		cfg := parsed(t, toml)
-		return diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil), cfg)
+		return diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil))
 	}
 	plain := run("")
 	for _, key := range config.Keys() {
@@ -157,7 +158,7 @@ match = "‹*hand_tips*›"
 		`no part matches "*hand_tips*"; correct the pattern or remove it`,
 	}
 	cfg := parsed(t, strings.NewReplacer("‹", "", "›", "").Replace(toml))
-	r := diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", haul(t), cfg, nil), cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("haul.usda", haul(t), cfg, nil))
 	var got []string
 	rest := toml
 	for _, n := range diagnostics.ConfigNotes(cfg, r.Uses) {
@@ -190,7 +191,7 @@ func TestRangesHaveTheEdgesOfTheWhole(t *testing.T) {
 	edges := func(toml string) []string {
 		cfg := parsed(t, toml)
 		var found []string
-		for _, n := range diagnostics.Run(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil), cfg).Notes {
+		for _, n := range (diagnostics.Judge{Config: cfg}).Scene(t.Context(), diagnostics.Read("haul.usda", src, cfg, nil)).Notes {
 			if n.Check == "hard-start" || n.Check == "hard-stop" || n.Check == "even-spacing" {
 				found = append(found, n.Check+" "+n.Part)
 			}
@@ -216,7 +217,7 @@ func TestValuesBeyondMeasure(t *testing.T) {
 		fmt.Fprintf(&b, "%de300 %de300 %de300 %de300\n", f, f, f, f)
 	}
 	cfg := &config.Config{}
-	r := diagnostics.Run(t.Context(), diagnostics.Read("huge.bvh", []byte(b.String()), cfg, nil), cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("huge.bvh", []byte(b.String()), cfg, nil))
 	for _, n := range r.Notes {
 		if n.Check == "internal" || strings.Contains(n.Message, "Inf") || strings.Contains(n.Message, "NaN") {
 			t.Errorf("%s: %s", n.Check, n.Message)

@@ -90,7 +90,7 @@ func TestLateArc(t *testing.T) {
 		if len(sc.Problems) > 0 {
 			t.Fatal(sc.Problems)
 		}
-		notes := diagnostics.Run(t.Context(), sc, &config.Config{}).Notes
+		notes := diagnostics.Judge{Config: &config.Config{}}.Scene(t.Context(), sc).Notes
 		if got := slices.ContainsFunc(notes, func(n note.Note) bool { return n.Check == paths.LateArc.ID }); got != tt.want {
 			t.Errorf("%s: late arc %v, want %v; notes: %v", tt.about, got, tt.want, notes)
 		}
@@ -111,7 +111,7 @@ func TestHeadThatTurnsAboutItself(t *testing.T) {
 	if len(sc.Problems) > 0 {
 		t.Fatal(sc.Problems)
 	}
-	for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+	for _, n := range (diagnostics.Judge{Config: &config.Config{}}).Scene(t.Context(), sc).Notes {
 		if n.Check == paths.FlatArc.ID {
 			t.Error(n.Message)
 		}

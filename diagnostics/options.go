@@ -3,6 +3,7 @@ package diagnostics
 import (
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -39,16 +40,16 @@ func StudyOptions(cfg *config.Config) motion.Options {
 		Handles: cfg.Handles,
 	}
 	for _, g := range cfg.Groups {
-		o.Groups = append(o.Groups, motion.GroupRule{Name: g.Name, Match: g.Match.Match})
+		o.Groups = append(o.Groups, body.GroupRule{Name: g.Name, Match: g.Match.Match})
 	}
 	for _, c := range cfg.Chains {
-		o.Chains = append(o.Chains, motion.GroupRule{Name: c.Name, Match: c.Match.Match})
+		o.Chains = append(o.Chains, body.GroupRule{Name: c.Name, Match: c.Match.Match})
 	}
 	for _, f := range cfg.Figures {
 		o.Figures = append(o.Figures, f.Match.Match)
 	}
 	for _, p := range cfg.Points {
-		o.Points = append(o.Points, motion.PointRule{Name: p.Name, Match: p.Match.Match, Role: roles[p.Role], Offset: p.Offset})
+		o.Points = append(o.Points, body.PointRule{Name: p.Name, Match: p.Match.Match, Role: roles[p.Role], Offset: p.Offset})
 	}
 	for _, p := range cfg.Parts {
 		r := motion.PartRule{Match: p.Match.Match, Carrier: p.Carrier}
@@ -61,7 +62,7 @@ func StudyOptions(cfg *config.Config) motion.Options {
 }
 
 // roles are the roles that a configuration gives to points.
-var roles = map[string]motion.Role{
-	"root": motion.RootPoint, "head": motion.HeadPoint, "hand": motion.HandPoint,
-	"heel": motion.HeelPoint, "toe": motion.ToePoint,
+var roles = map[string]body.Role{
+	"root": body.RootPoint, "head": body.HeadPoint, "hand": body.HandPoint,
+	"heel": body.HeelPoint, "toe": body.ToePoint,
 }

@@ -40,7 +40,7 @@ var byName = []string{"dead-stare", "masked-change", "split-attention", "rushed-
 
 // heard lists the notes on a scene by check, part and frames.
 func heard(t *testing.T, sc *scene.Scene) []string {
-	r := diagnostics.Run(t.Context(), sc, &config.Config{})
+	r := diagnostics.Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 	var out []string
 	for _, n := range r.Notes {
 		if n.Severity <= note.Information {

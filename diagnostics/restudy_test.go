@@ -63,7 +63,7 @@ func TestRestudyIsFresh(t *testing.T) {
 				t.Fatal(err)
 			}
 			sc := diagnostics.Read(f.name, text.Bytes(), &config.Config{}, nil)
-			study, _ := diagnostics.Study(sc, &config.Config{})
+			study, _ := diagnostics.Judge{Config: &config.Config{}}.Study(sc)
 			notesOn(study)
 			r := rand.New(rand.NewPCG(3, 4))
 			still := 0
@@ -76,7 +76,7 @@ func TestRestudyIsFresh(t *testing.T) {
 				still += len(re.Parts)
 				next := study.Update(re.Scene, re.Changed, re.Parts...)
 				notes := notesOn(next)
-				fresh, _ := diagnostics.Study(re.Scene, &config.Config{})
+				fresh, _ := diagnostics.Judge{Config: &config.Config{}}.Study(re.Scene)
 				if d := cmp.Diff(notesOn(fresh), notes); d != "" {
 					t.Fatalf("edit %d, channels %v, parts %v: notes differ from a fresh study's:\n%s", i, re.Changed, re.Parts, d)
 				}
@@ -91,7 +91,7 @@ func TestRestudyIsFresh(t *testing.T) {
 }
 
 func notesOn(study *motion.Study) []note.Note {
-	return diagnostics.Judge(context.Background(), study, &config.Config{}, diagnostics.Selection{}).Notes
+	return diagnostics.Judge{Config: &config.Config{}, Selection: diagnostics.Selection{}}.Notes(context.Background(), study).Notes
 }
 
 // checkTakenOver checks that rotations of parts that an edit did not touch are
@@ -132,7 +132,7 @@ func benchmarkRestudy(b *testing.B, raw []byte) {
 	for b.Loop() {
 		whole.start()
 		sc := diagnostics.Read("bake.bvh", raw, cfg, nil)
-		study, _ := diagnostics.Study(sc, cfg)
+		study, _ := diagnostics.Judge{Config: cfg}.Study(sc)
 		notesOn(study)
 		whole.stop()
 		at := sc.KeySpan(60, sc.Channels[60].Curve.Len()/2, 0)

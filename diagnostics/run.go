@@ -34,54 +34,6 @@ type Allowed struct {
 	Why  string
 }
 
-// Run studies a scene and gives the notes on it.
-func Run(ctx context.Context, sc *scene.Scene, cfg *config.Config) *Result {
-	study, fault := Study(sc, cfg)
-	r := Judge(ctx, study, cfg, Selection{})
-	if fault != nil {
-		r.Notes = append([]note.Note{*fault}, r.Notes...)
-	}
-	return r
-}
-
-// Study studies a scene as the configuration says. The study is never nil: when
-// the tool fails, it is an empty one and the note says so.
-func Study(sc *scene.Scene, cfg *config.Config) (study *motion.Study, fault *note.Note) {
-	fault = guard("the motion study", func() { study = motion.New(sc, StudyOptions(cfg)) })
-	if fault != nil {
-		empty := &scene.Scene{Format: sc.Format, Files: sc.Files, Rate: sc.Rate, First: 0, Last: -1,
-			DefaultCamera: scene.NoPart, Problems: sc.Problems}
-		study = motion.New(empty, motion.Options{})
-	}
-	return study, fault
-}
-
-// Judge gives the notes on a study that was made with StudyOptions(cfg).
-func Judge(ctx context.Context, study *motion.Study, cfg *config.Config, sel Selection) *Result {
-	r := &Result{Study: study}
-	blocked, fault := blockedFigures(study)
-	notes := append(problemNotes(study.Scene), runChecks(ctx, study, cfg, sel.toRun(cfg))...)
-	if fault != nil {
-		notes = append(notes, *fault)
-	}
-	r.Complete = ctx.Err() == nil
-
-	notes = clearOfHandles(study, notes)
-	notes = unblocked(study, notes, blocked)
-	setSeverities(cfg, notes)
-	sortNotes(notes)
-	// What lies outside the range may still be the cause of what lies inside.
-	notes = inRange(study, merge(study, notes))
-	notes = summarise(study, gatherShared(r.allow(cfg, sel, notes)))
-	for _, n := range notes {
-		if n.Severity != note.Off && sel.shows(checks.Find(n.Check)) {
-			r.Notes = append(r.Notes, n)
-		}
-	}
-	sortNotes(r.Notes)
-	return r
-}
-
 // runChecks runs the checks on all processors and returns their notes in the
 // order of the checks.
 func runChecks(ctx context.Context, study *motion.Study, cfg *config.Config, list []*kit.Check) []note.Note {

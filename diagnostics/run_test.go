@@ -24,7 +24,7 @@ func TestRunOrdersNotes(t *testing.T) {
 	invent(t,
 		saying("x-second", note.Warning, on(sc, hand, 30, 40, 1), on(sc, hips, 30, 40, 1), on(sc, gull, 5, 9, 1)),
 		saying("x-first", note.Information, on(sc, hips, 30, 40, 1)))
-	r := Run(t.Context(), sc, &config.Config{})
+	r := Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 	want := []string{
 		"syntax", "partial-export",
 		"x-second /Gull 5-9", "x-first /Tug/hips 30-40", "x-second /Tug/hips 30-40", "x-second /Tug/hips/chest/hand 30-40",
@@ -51,7 +51,7 @@ severity = "off"
 [checks.missing-file]
 severity = "information"
 `)
-	r := Run(t.Context(), sc, cfg)
+	r := Judge{Config: cfg}.Scene(t.Context(), sc)
 	if d := cmp.Diff([]string{"missing-file", "x-hint /Tug/hips 1-2"}, brief(r.Notes)); d != "" {
 		t.Error(d)
 	}
@@ -67,7 +67,7 @@ func TestSettingsReachTheCheck(t *testing.T) {
 	c.Settings = []kit.Setting{setting}
 	c.Run = func(k *kit.Context) []note.Note { depth = setting.In(k); return nil }
 	invent(t, c)
-	Run(t.Context(), scenery(t), configured(t, "[checks.x-set]\ndepth = 0.25"))
+	Judge{Config: configured(t, "[checks.x-set]\ndepth = 0.25")}.Scene(t.Context(), scenery(t))
 	if depth != 0.25 {
 		t.Errorf("depth %g, want 0.25", depth)
 	}
@@ -88,7 +88,7 @@ func TestSelection(t *testing.T) {
 		{Selection{Skip: []string{"x-special", "syntax", "x-other"}}, []string{"missing-file", "x-general /Gull 10-20"}},
 	}
 	for _, tt := range tests {
-		r := Judge(t.Context(), study(sc, &config.Config{}), &config.Config{}, tt.sel)
+		r := Judge{Selection: tt.sel}.Notes(t.Context(), study(sc, &config.Config{}))
 		if d := cmp.Diff(tt.want, brief(r.Notes)); d != "" {
 			t.Errorf("%+v: %s", tt.sel, d)
 		}
@@ -126,7 +126,7 @@ func TestJudgedRange(t *testing.T) {
 			want = append(want, sc.Parts[p].Path)
 		}
 		var got []string
-		for _, n := range Run(t.Context(), sc, configured(t, tt.toml)).Notes {
+		for _, n := range (Judge{Config: configured(t, tt.toml)}).Scene(t.Context(), sc).Notes {
 			got = append(got, n.Part)
 		}
 		if d := cmp.Diff(want, got); d != "" {
@@ -152,8 +152,8 @@ func TestRangeIsTakenAfterOneCauseIsOneNote(t *testing.T) {
 		{`frames = "1-24"`, []string{"x-heaviest /Tug/hips 20-26"}},
 	}
 	for _, tt := range tests {
-		whole := brief(Run(t.Context(), sc, &config.Config{}).Notes)
-		got := brief(Run(t.Context(), sc, configured(t, tt.toml)).Notes)
+		whole := brief(Judge{Config: &config.Config{}}.Scene(t.Context(), sc).Notes)
+		got := brief(Judge{Config: configured(t, tt.toml)}.Scene(t.Context(), sc).Notes)
 		if d := cmp.Diff(sorted(tt.want), sorted(got)); d != "" {
 			t.Errorf("%s: %s", tt.toml, d)
 		}
@@ -177,7 +177,7 @@ func TestFaultsBecomeNotes(t *testing.T) {
 	outside := on(sc, hips, 1, 2, 1)
 	outside.Span.End = 1 << 20
 	invent(t, crash, saying("x-outside", note.Warning, outside), saying("x-sound", note.Warning, on(sc, hips, 1, 2, 1)))
-	r := Run(t.Context(), sc, &config.Config{})
+	r := Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 	if d := cmp.Diff([]string{"internal", "internal", "x-sound /Tug/hips 1-2"}, brief(r.Notes)); d != "" {
 		t.Fatal(d)
 	}
@@ -195,7 +195,7 @@ func TestFaultOfTheStudy(t *testing.T) {
 	sc := scenery(t)
 	sc.Problems = []scene.Problem{{Kind: scene.MissingFile, Message: "missing"}}
 	sc.Channels = []scene.Channel{{Part: 1000}} // no parser does this
-	r := Run(t.Context(), sc, &config.Config{})
+	r := Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 	if d := cmp.Diff([]string{"internal", "missing-file"}, brief(r.Notes)); d != "" {
 		t.Error(d)
 	}
@@ -221,7 +221,7 @@ func TestCancelled(t *testing.T) {
 	sc := scenery(t)
 	sc.Problems = []scene.Problem{{Kind: scene.Syntax, Message: "broken"}}
 	invent(t, saying("x-check", note.Warning, on(sc, hips, 1, 2, 1)))
-	r := Run(ctx, sc, &config.Config{})
+	r := Judge{Config: &config.Config{}}.Scene(ctx, sc)
 	if r.Complete {
 		t.Error("a cancelled run calls itself complete")
 	}
@@ -243,12 +243,12 @@ func TestBlockedFigureIsSilent(t *testing.T) {
 	spacing := saying("x-spacing", note.Warning, on(sc, head, 10, 20, 1), on(sc, gull, 10, 20, 1))
 	spacing.SilentWhenBlocked = true
 	invent(t, spacing, saying("x-contact", note.Warning, on(sc, head, 10, 20, 1)))
-	r := Run(t.Context(), sc, &config.Config{})
+	r := Judge{Config: &config.Config{}}.Scene(t.Context(), sc)
 	want := []string{"still-blocked /Tug 1-96", "x-contact /Tug/hips/chest/head 10-20", "x-spacing /Gull 10-20"}
 	if d := cmp.Diff(want, brief(r.Notes)); d != "" {
 		t.Error(d)
 	}
-	quiet := Run(t.Context(), sc, configured(t, "[checks.still-blocked]\nseverity = \"off\""))
+	quiet := Judge{Config: configured(t, "[checks.still-blocked]\nseverity = \"off\"")}.Scene(t.Context(), sc)
 	if d := cmp.Diff(want[1:], brief(quiet.Notes)); d != "" {
 		t.Error(d)
 	}
@@ -300,9 +300,9 @@ func TestDeterministic(t *testing.T) {
 		list = append(list, saying(id, note.Warning, on(sc, hand, 3, 9, 1), on(sc, head, 3, 9, 2), on(sc, head, 3, 8, 2)))
 	}
 	invent(t, list...)
-	first := Run(t.Context(), sc, &config.Config{}).Notes
+	first := Judge{Config: &config.Config{}}.Scene(t.Context(), sc).Notes
 	for range 50 {
-		if d := cmp.Diff(first, Run(t.Context(), sc, &config.Config{}).Notes); d != "" {
+		if d := cmp.Diff(first, (Judge{Config: &config.Config{}}).Scene(t.Context(), sc).Notes); d != "" {
 			t.Fatal(d)
 		}
 	}

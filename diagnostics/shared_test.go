@@ -28,9 +28,9 @@ func TestOneAnimationManyParts(t *testing.T) {
 	}
 	sc := parse.Parse("gulls.wrl", []byte(b.String()), scene.ReadOptions{})
 	cfg := &config.Config{}
-	study, _ := Study(sc, cfg)
+	study, _ := Judge{Config: cfg}.Study(sc)
 	var said []string
-	for _, n := range Judge(context.Background(), study, cfg, Selection{Only: []string{"even-spacing"}}).Notes {
+	for _, n := range (Judge{Config: cfg, Selection: Selection{Only: []string{"even-spacing"}}}).Notes(context.Background(), study).Notes {
 		said = append(said, n.Message)
 	}
 	if len(said) != 2 || !strings.HasSuffix(said[0], "(and 11 more with these keys)") || strings.Contains(said[1], "more") {

@@ -44,7 +44,7 @@ func saidAt(t *testing.T, s *designed.Shot, rate float64, name string, w func(io
 	f := writeShot(t, s, rate, name, w)
 	sc := parse.Parse(f.name, f.text, scene.ReadOptions{})
 	var out []note.Note
-	for _, n := range diagnostics.Run(t.Context(), sc, &config.Config{}).Notes {
+	for _, n := range (diagnostics.Judge{Config: &config.Config{}}).Scene(t.Context(), sc).Notes {
 		if n.Check == check {
 			out = append(out, n)
 		}

@@ -15,6 +15,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/server/workspace"
 )
 
@@ -146,7 +147,7 @@ func (o *offer) further() []protocol.CommandOrCodeAction {
 	var list []protocol.CommandOrCodeAction
 	if n := o.note; n.HasFrames() && n.PartID >= 0 && o.s.can.showDocument {
 		if a, ok := chartFor(o.shot, n); ok {
-			list = append(list, o.command(fmt.Sprintf("Show the %s of frames %s-%s", chartNames[a.Kind], number(a.First), number(a.Last)), commandChart, a))
+			list = append(list, o.command(fmt.Sprintf("Show the %s of %s", chartNames[a.Kind], words.Span(a.First, a.Last)), commandChart, a))
 		}
 		list = append(list, o.command("Open the page at this note", commandPage, pageArguments{o.shot.Doc.URI, n.First, n.Part, n.Check}))
 	}

@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -111,7 +112,7 @@ func (s *Server) draw(shot *workspace.Shot, a *chartArguments) (title string, sv
 		o.Before = c.Before
 	}
 	svg, err = kind.Draw(shot.Study, part, a.First, a.Last, o)
-	return fmt.Sprintf("%s of %s, frames %s-%s", kind.Name, shot.Scene.Parts[part].Name, number(a.First), number(a.Last)), svg, err
+	return fmt.Sprintf("%s of %s, %s", kind.Name, shot.Scene.Parts[part].Name, words.Span(a.First, a.Last)), svg, err
 }
 
 // chartFor returns the chart that shows best what a note is about, with half a

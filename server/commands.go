@@ -11,6 +11,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
+	"curvelint/diagnostics/words"
 	"curvelint/server/workspace"
 )
 
@@ -106,7 +107,7 @@ func (s *Server) goToFrame(ctx context.Context, raw []byte) (any, error) {
 			return info.Location, nil
 		}
 	}
-	return nil, fmt.Errorf("no key on frame %s", number(a.Frame))
+	return nil, fmt.Errorf("no key on frame %s", words.Frame(a.Frame))
 }
 
 // reveal shows a place if the client can be asked to.

@@ -162,7 +162,7 @@ func TestCompareCommand(t *testing.T) {
 		e.open(u, content)
 		c := execute[compared](e, commandCompare, compareArguments{URI: u, Quiet: tt.quiet})
 		// What the generator planted: every note is fixed, the timing stays.
-		for _, want := range []string{"timing unchanged", "8 fixed, 0 remaining, 0 new", "evenness"} {
+		for _, want := range []string{"timing unchanged", "8 fixed, 0 remaining, 0 new", "spacing contrast"} {
 			if !strings.Contains(c.Text, want) {
 				t.Errorf("the comparison lacks %q:\n%.600s", want, c.Text)
 			}

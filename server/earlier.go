@@ -11,6 +11,7 @@ import (
 
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/words"
 	"curvelint/server/workspace"
 )
 
@@ -78,7 +79,7 @@ func passName(c *passes.Comparison) string { return filepath.Base(c.Before.Scene
 func fixedLines(c *passes.Comparison, path string) (lines []sheetLine) {
 	for i := range c.Notes.Fixed {
 		if n := &c.Notes.Fixed[i]; n.Part == path {
-			lines = append(lines, sheetLine{fmt.Sprintf("fixed since %s, frames %s:", passName(c), passes.Frames(n.First, n.Last)), n.Check})
+			lines = append(lines, sheetLine{fmt.Sprintf("fixed since %s, %s:", passName(c), words.Span(n.First, n.Last)), n.Check})
 		}
 	}
 	return lines

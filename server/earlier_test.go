@@ -50,7 +50,7 @@ func (e *editor) lensOver(u uri.URI, line int) string {
 
 // headChange is what the generator planted on the head: the even turn of the
 // spline pass is eased in the polish.
-var headChange = regexp.MustCompile(`since deckhand_spline\.usda: .*head 10\d\d-10\d\d.*evenness 0\.\d\d -> [01]\.\d\d`)
+var headChange = regexp.MustCompile(`since deckhand_spline\.usda: .*head 10\d\d-10\d\d.*spacing contrast 0\.\d\d -> [01]\.\d\d`)
 
 // TestSinceTheEarlierPass asks what changed since the earlier pass: on disk, then
 // open in the editor, edited there, and closed again.

@@ -8,7 +8,9 @@ import (
 	"go.lsp.dev/protocol"
 
 	"curvelint/diagnostics/facts"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
+
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -69,7 +71,7 @@ func (h *hinter) line(start, end int) (label, tip string) {
 	frame := h.shot.Scene.Channels[first.Channel].Curve.Times[first.Key]
 	t := h.track(first.Channel, parts)
 	if h.needsFrame(frame, start, int(first.Span.Start)) {
-		label = "frame " + number(frame)
+		label = "frame " + words.Frame(frame)
 	}
 	if t == nil || frame != h.shot.Study.Frame(h.shot.Study.Index(frame)) {
 		return label, ""
@@ -78,15 +80,16 @@ func (h *hinter) line(start, end int) (label, tip string) {
 	if !ok || step.Phase == facts.Still && step.Share < nothing {
 		return label, ""
 	}
-	q := t.Track.Quality
-	if short(q, step.Spacing) == short(q, 0) {
+	unit := facts.UnitOf(t.Track)
+	spacing := words.ShortSpacing(unit, step.Spacing)
+	if spacing == words.ShortSpacing(unit, 0) {
 		return label, ""
 	}
-	label = strings.TrimSpace(fmt.Sprintf("%s %c %s", label, bar(step.Share, 1), short(q, step.Spacing)))
+	label = strings.TrimSpace(fmt.Sprintf("%s %c %s", label, bar(step.Share, 1), spacing))
 	if step.Phase != facts.Still {
 		label += " " + step.Phase.String()
 	}
-	return label, fmt.Sprintf("%s to the next frame: %s", trackName(h.shot, t.Track), amount(q, step.Spacing))
+	return label, fmt.Sprintf("%s to the next frame: %s", trackName(h.shot, t.Track), words.Spacing(unit, step.Spacing))
 }
 
 // keysOf returns the first key in a range of text and whether there are keys
@@ -146,26 +149,15 @@ func (h *hinter) needsFrame(frame float64, start, key int) bool {
 		for end < len(text) && (text[end] >= '0' && text[end] <= '9' || text[end] == '.') {
 			end++
 		}
-		return string(text[i:end]) != number(frame)
+		return string(text[i:end]) != words.Number(frame)
 	}
 	return true
 }
 
 // trackName names a track for a person.
-func trackName(shot *workspace.Shot, t *motion.Track) string {
-	if t.Space == motion.World {
+func trackName(shot *workspace.Shot, t *track.Track) string {
+	if t.Space == track.World {
 		return t.Name
 	}
 	return shot.Scene.Parts[t.Part].Name
-}
-
-// short writes a spacing in little room.
-func short(q motion.Quality, v float64) string {
-	switch q {
-	case motion.Rotation:
-		return fmt.Sprintf("%.2f°", v)
-	case motion.Value:
-		return fmt.Sprintf("%.1f %%", 100*v)
-	}
-	return fmt.Sprintf("%.2f %%", 100*v)
 }

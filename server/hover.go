@@ -10,6 +10,7 @@ import (
 	"curvelint/diagnostics/fixes"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -43,9 +44,9 @@ func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place works
 	frame := c.Curve.Times[place.Key]
 	k := facts.At(shot.Study, place.Channel, frame)
 	part := &shot.Scene.Parts[k.Part]
-	h := &sheet{name: part.Name, beside: "frame " + number(frame) + ", " + valueText(c, &k, place.Component)}
+	h := &sheet{name: part.Name, beside: "frame " + words.Frame(frame) + ", " + valueText(c, &k, place.Component)}
 	if k.HasWorld {
-		h.fact(fmt.Sprintf("in the world at (%s, %s, %s)", number3(k.World.X), number3(k.World.Y), number3(k.World.Z)))
+		h.fact("in the world at " + words.Point(k.World.X, k.World.Y, k.World.Z))
 	}
 	earlier := s.sinceEarlier(ctx, shot)
 	h.picture = s.spacingPicture(shot, &k, earlier)
@@ -62,7 +63,7 @@ func (s *Server) keyHover(ctx context.Context, shot *workspace.Shot, place works
 		}
 	}
 	if k.HasLag {
-		h.fact(lagText(k.Lag))
+		h.fact(words.Behind(k.Lag, "its parent"))
 	}
 	if len(k.Starts) > 1 {
 		h.fact(startsText(k.Starts))
@@ -90,7 +91,7 @@ func (s *Server) partHover(ctx context.Context, shot *workspace.Shot, id scene.P
 		h.fact("biggest move: " + moveText(shot.Study, &m))
 	}
 	if tl, ok := facts.TimelineOf(shot.Study, id); ok {
-		h.fact(fmt.Sprintf("%s, %s", count(len(tl.Moves), "move"), count(len(tl.Holds), "hold")))
+		h.fact(words.Count(len(tl.Moves), "move") + ", " + words.Count(len(tl.Holds), "hold"))
 	}
 	earlier := s.sinceEarlier(ctx, shot)
 	if earlier != nil {
@@ -122,7 +123,7 @@ func channelOn(shot *workspace.Shot, at int) *scene.Channel {
 func (s *Server) channelHover(ctx context.Context, shot *workspace.Shot, c *scene.Channel) *sheet {
 	h := s.partHover(ctx, shot, c.Part)
 	times := c.Curve.Times
-	h.beside = fmt.Sprintf("%s, %s on frames %s-%s", c.Name, count(len(times), "key"), number(times[0]), number(times[len(times)-1]))
+	h.beside = fmt.Sprintf("%s, %s on %s", c.Name, words.Count(len(times), "key"), words.Span(times[0], times[len(times)-1]))
 	return h
 }
 

@@ -43,7 +43,7 @@ func TestHoverAtKey(t *testing.T) {
 		}
 		got := e.hover(u, list[i].Range.Start)
 		t.Log(got)
-		for _, want := range []string{"**head** frame 1036", "in the world at", "before", "after", "move 10", "peak", "ease in", "even-spacing", "order of starts: mouth, ", "lids +3, eyes +4, head +7\n"} {
+		for _, want := range []string{"**head** frame 1036", "in the world at", "before", "after", "move 10", "peak", "leaves over", "even-spacing", "order of starts: mouth, ", "lids +3, eyes +4, head +7\n"} {
 			if !strings.Contains(got, want) {
 				t.Errorf("hover lacks %q:\n%s", want, got)
 			}

@@ -14,6 +14,7 @@ import (
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/passes"
 	written "curvelint/diagnostics/passes/write"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -91,22 +92,22 @@ func lensText(shot *workspace.Shot, id scene.PartID, earlier *passes.Comparison)
 		}
 	}
 	if notes > 0 {
-		said = append(said, count(notes, "note"))
+		said = append(said, words.Count(notes, "note"))
 	}
 	first = shot.Study.Frame(0)
 	if m, ok := facts.Biggest(shot.Study, id); ok && shot.Study.NatureOf(id) == motion.Mechanical {
 		said = append(said, runText(shot.Study, &m))
 		first = shot.Study.Frame(m.First)
 	} else if ok {
-		said = append(said, "biggest move "+briefMove(shot.Study, &m))
+		said = append(said, "biggest move "+moveText(shot.Study, &m))
 		if m.Track.Stepping() == 2 {
 			said = append(said, "on twos")
 		}
 		if after, leader, ok := facts.StartIn(shot.Study, id, m.Peak); ok && after > 0 {
-			said = append(said, fmt.Sprintf("starts %s after %s", count(after, "frame"), leader))
+			said = append(said, fmt.Sprintf("starts %s after %s", words.Count(after, "frame"), leader))
 		}
 		if lag, ok := facts.LagAt(shot.Study, id, m.Peak); ok {
-			said = append(said, lagText(lag))
+			said = append(said, words.Behind(lag, "its parent"))
 		}
 		first = shot.Study.Frame(m.First)
 	}

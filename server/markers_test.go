@@ -108,9 +108,9 @@ func (m *markedCase) unmarked(name, text string) string {
 	return out.String()
 }
 
-// words splits an expectation into names and quoted texts; a quoted text keeps
+// split splits an expectation into names and quoted texts; a quoted text keeps
 // its quotation mark in front, and a ! before that.
-func words(line string) (out []string) {
+func split(line string) (out []string) {
 	for line = strings.TrimSpace(line); line != ""; line = strings.TrimSpace(line) {
 		not := ""
 		if strings.HasPrefix(line, `!"`) {
@@ -131,7 +131,7 @@ func words(line string) (out []string) {
 // check makes sure of one expectation.
 func (m *markedCase) check(name, line string) {
 	m.t.Helper()
-	w := words(line)
+	w := split(line)
 	if len(w) < 3 {
 		m.t.Errorf("%s: not understood", name)
 		return

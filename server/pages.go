@@ -12,6 +12,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics/page"
+	"curvelint/diagnostics/words"
 	"curvelint/server/workspace"
 )
 
@@ -63,7 +64,7 @@ func (s *Server) openPage(ctx context.Context, raw []byte) (any, error) {
 func (a *pageArguments) place() string {
 	var said []string
 	if a.Frame != 0 {
-		said = append(said, "frame="+number(a.Frame))
+		said = append(said, "frame="+words.Frame(a.Frame))
 	}
 	for _, w := range [][2]string{{"part", a.Part}, {"check", a.Check}} {
 		if w[1] != "" {

@@ -7,6 +7,7 @@ import (
 	"curvelint/diagnostics/chart"
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/words"
 	"curvelint/server/workspace"
 )
 
@@ -40,7 +41,7 @@ func (s *Server) spacingPicture(shot *workspace.Shot, k *facts.Key, earlier *pas
 	if err != nil {
 		return ""
 	}
-	return imageText(fmt.Sprintf("spacing of %s, frames %s-%s", shot.Scene.Parts[k.Part].Name, number(first), number(last)), svg)
+	return imageText(fmt.Sprintf("spacing of %s, %s", shot.Scene.Parts[k.Part].Name, words.Span(first, last)), svg)
 }
 
 // moveAt returns the move that holds a key: of the part's tracked point, which a

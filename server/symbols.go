@@ -8,6 +8,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"curvelint/diagnostics/facts"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -118,9 +119,9 @@ func (o *outline) part(id scene.PartID) {
 func (o *outline) channel(c *scene.Channel) {
 	times := c.Curve.Times
 	o.name = append(o.name[:0], c.Name...)
-	o.detail = append(o.detail[:0], count(len(times), "key")...)
+	o.detail = append(o.detail[:0], words.Count(len(times), "key")...)
 	o.detail = append(o.detail, ", "...)
-	o.detail = appendNumber(append(appendNumber(o.detail, times[0]), '-'), times[len(times)-1])
+	o.detail = words.AppendBetween(o.detail, times[0], times[len(times)-1])
 	o.begin(protocol.SymbolKindProperty, whole(c.Block, c.Def), c.Def)
 	o.out = append(o.out, '}')
 }
@@ -135,11 +136,11 @@ func (o *outline) timeline(id scene.PartID) {
 	}
 	moves, holds := t.Strokes(), t.Holds()
 	left := o.share
-	unit := unitText(t.Quality)
+	unit := facts.UnitOf(t)
 	for i := 0; i < len(moves) && left > 0; i++ {
 		m := &moves[i]
-		o.detail = append(appendBare(o.detail[:0], t.Quality, m.Length), unit...)
-		o.detail = appendNumber(append(o.detail, ", peak "...), study.Frame(m.Peak))
+		o.detail = words.AppendAmount(o.detail[:0], unit, m.Length)
+		o.detail = words.AppendFrame(append(o.detail, ", peak "...), study.Frame(m.Peak))
 		if o.stretch(id, m.First, m.Last, "move ", protocol.SymbolKindEvent) {
 			left--
 		}
@@ -163,8 +164,7 @@ func (o *outline) stretch(id scene.PartID, first, last int, what string, kind pr
 	if b.End < a.End {
 		b = a
 	}
-	o.name = appendNumber(append(o.name[:0], what...), study.Frame(first))
-	o.name = appendNumber(append(o.name, '-'), study.Frame(last))
+	o.name = words.AppendBetween(append(o.name[:0], what...), study.Frame(first), study.Frame(last))
 	o.begin(kind, scene.Span{Start: a.Start, End: b.End}, a)
 	o.out = append(o.out, '}')
 	return true

@@ -8,6 +8,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/server/workspace"
 )
@@ -58,7 +59,7 @@ func (s *Server) framesFound(shot *workspace.Shot, frame float64) []protocol.Sym
 			seen[key] = true
 		}
 		info := protocol.SymbolInformation{Location: s.location(shot, at)}
-		info.Name = number(frame) + " " + shot.Scene.Parts[c.Part].Name + " " + c.Name
+		info.Name = words.Frame(frame) + " " + shot.Scene.Parts[c.Part].Name + " " + c.Name
 		info.Kind = protocol.SymbolKindKey
 		info.ContainerName = new(shot.Scene.Parts[c.Part].Path)
 		if list = append(list, info); len(list) == maxFound {

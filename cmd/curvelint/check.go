@@ -15,6 +15,7 @@ import (
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 )
 
 // checkOptions are the flags of check.
@@ -116,7 +117,7 @@ func (o *checkOptions) validate(args []string) error {
 	}
 	switch {
 	case o.fps < 0 || o.fps > 1000 || o.fps != o.fps:
-		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %g", o.fps)
+		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %s", words.Number(o.fps))
 	case o.jobs < 0:
 		return fmt.Errorf("--jobs: expected at least 1, found %d", o.jobs)
 	case o.worst < 0:

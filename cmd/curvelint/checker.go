@@ -13,6 +13,7 @@ import (
 	"curvelint/diagnostics/page"
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -123,13 +124,7 @@ func (k *checker) parse(path string, raw []byte, found *config.Config) *scene.Sc
 
 // judge studies and judges a scene by a configuration and the flags.
 func (k *checker) judge(ctx context.Context, sc *scene.Scene, found *config.Config) *diagnostics.Result {
-	cfg := k.options.apply(found)
-	study, fault := diagnostics.Study(sc, cfg)
-	r := diagnostics.Judge(ctx, study, cfg, k.options.selection())
-	if fault != nil {
-		r.Notes = append(r.Notes, *fault)
-	}
-	return r
+	return diagnostics.Judge{Config: k.options.apply(found), Selection: k.options.selection()}.Scene(ctx, sc)
 }
 
 // judgeEarlier reads and judges an earlier pass: by its own configuration, or by
@@ -336,7 +331,7 @@ func (k *checker) noneOfTheFrames(done []outcome) {
 func meet(f config.Frames, first, last float64) bool { return f.First <= last && first <= f.Last }
 
 func noneOf(f config.Frames, path string, first, last float64) string {
-	return fmt.Sprintf("%s has none of the frames %s; its frames are %s", report.Visible(path), f, config.Frames{First: first, Last: last})
+	return fmt.Sprintf("%s has none of the frames %s; its frames are %s", report.Visible(path), words.Between(f.First, f.Last), words.Between(first, last))
 }
 
 func (k *checker) summarize(shown, all []outcome) {

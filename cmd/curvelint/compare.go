@@ -14,6 +14,7 @@ import (
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/passes/write"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -32,9 +33,9 @@ type compareOptions struct {
 const compareLong = `Compare holds two passes of one shot against each other and says what changed, what
 the audience sees most first: whether everything or a beat arrives sooner or later;
 notes that are fixed, remaining and new; who leads; holds; and for each stroke its
-timing, eases, peak speed, arc depth, travel, evenness, reversals, lag and
-breakdown, what they were and what they became. What is the same within noise is
-not spoken of.
+timing, over how many frames it leaves and arrives, peak speed, arc depth, travel,
+spacing contrast, reversals, lag and breakdown, what they were and what they
+became. What is the same within noise is not spoken of.
 
 Parts are matched by path, else by name and place, also between formats; strokes
 by their motion, so that one that comes two frames sooner is the same stroke.
@@ -110,7 +111,7 @@ func (o *compareOptions) validate() error {
 		o.limits.Match = g.Match
 	}
 	if o.fps < 0 || o.fps > 1000 || o.fps != o.fps {
-		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %g", o.fps)
+		return fmt.Errorf("--fps: expected a number from 1 to 1000, found %s", words.Number(o.fps))
 	}
 	var err error
 	o.bar, err = parseBar(o.failOn)

@@ -12,6 +12,8 @@ import (
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -69,7 +71,7 @@ func writeFigure(w io.Writer, fig *motion.Figure) {
 	var other []string
 	for _, g := range fig.Groups {
 		switch names := partNames(fig, g.Parts); {
-		case g.Label.Body != motion.NoBody || g.Configured:
+		case g.Label.Body != body.NoBody || g.Configured:
 			fmt.Fprintf(w, "  %s\t%s\n", g.Name, strings.Join(names, ", "))
 		case g.Top() == fig.Root && len(g.Parts) == 1:
 			fmt.Fprintf(w, "  root\t%s\n", names[0])
@@ -85,9 +87,9 @@ func writeFigure(w io.Writer, fig *motion.Figure) {
 // lengthOf is the size of a figure, in metres where the file says its unit.
 func lengthOf(fig *motion.Figure) string {
 	if fig.Unit > 0 {
-		return fmt.Sprintf("%.3g m", fig.Size*fig.Unit)
+		return words.Metres(fig.Size * fig.Unit)
 	}
-	return fmt.Sprintf("%.3g units of the file", fig.Size)
+	return words.Value(fig.Size) + " units of the file"
 }
 
 // partNames names parts, with the joint where a limb bends and the end of it;
@@ -111,13 +113,13 @@ func partNames(fig *motion.Figure, parts []scene.PartID) []string {
 }
 
 // jointOf is the trade's word for a joint that checks look for, or "".
-func jointOf(l motion.Label) string {
+func jointOf(l body.Label) string {
 	type place struct {
-		body motion.Body
-		at   motion.Place
+		body body.Body
+		at   body.Place
 	}
 	return map[place]string{
-		{motion.Arm, motion.Lower}: "elbow", {motion.Arm, motion.End}: "hand",
-		{motion.Leg, motion.Lower}: "knee", {motion.Leg, motion.End}: "ankle",
+		{body.Arm, body.Lower}: "elbow", {body.Arm, body.End}: "hand",
+		{body.Leg, body.Lower}: "knee", {body.Leg, body.End}: "ankle",
 	}[place{l.Body, l.Place}]
 }

@@ -27,7 +27,7 @@ func loadShot(ctx context.Context, finder *config.Finder, path string) (*shot, e
 	if err != nil {
 		return nil, err
 	}
-	s := &shot{path: path, config: c, result: diagnostics.Judge(ctx, study, c, diagnostics.Selection{})}
+	s := &shot{path: path, config: c, result: diagnostics.Judge{Config: c}.Notes(ctx, study)}
 	for _, f := range study.Scene.Files {
 		s.reads = append(s.reads, f.Path)
 	}
@@ -54,7 +54,7 @@ func loadStudy(finder *config.Finder, path string) (*motion.Study, *config.Confi
 	if unreadable(sc) {
 		return nil, nil, errors.New(path + " cannot be read: " + sc.Problems[0].Message)
 	}
-	study, fault := diagnostics.Study(sc, c)
+	study, fault := diagnostics.Judge{Config: c}.Study(sc)
 	if fault != nil {
 		return nil, nil, errors.New(path + ": " + fault.Message)
 	}

@@ -16,6 +16,7 @@ import (
 
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 )
 
 // quiet is how long nothing must change before files are checked again, so that
@@ -217,7 +218,7 @@ func (k *checker) forget(known map[string]outcome, present map[string]bool) bool
 		}
 	}
 	if len(lost) > fewGone {
-		lost = []string{fmt.Sprintf("%d files are gone, and their notes with them", len(lost))}
+		lost = []string{words.Count(len(lost), "file") + " are gone, and their notes with them"}
 	}
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -240,7 +241,7 @@ func goneLine(o outcome) string {
 	case 1:
 		return path + " is gone, and its note with it"
 	}
-	return fmt.Sprintf("%s is gone, and its %d notes with it", path, notes)
+	return path + " is gone, and its " + words.Count(notes, "note") + " with it"
 }
 
 // show writes a file of notes anew with everything in it; on standard output it

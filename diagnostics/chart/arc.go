@@ -7,7 +7,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -37,8 +39,8 @@ func Arc(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]byt
 	if o.Width < compactWidth {
 		where = ""
 	}
-	title := fmt.Sprintf("%s arc%s, frames %s-%s", c.track.Name, where, frameText(s.Frame(r.first)), frameText(s.Frame(r.last)))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s arc%s, %s", c.track.Name, where, words.Span(s.Frame(r.first), s.Frame(r.last)))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // arcPath is a path on its way into the picture: x to the right, y up, in the
@@ -52,7 +54,7 @@ type arcChart struct {
 	study       *motion.Study
 	part        scene.PartID
 	clip        clip
-	track       *motion.Track // seen from the carrier: its strokes count
+	track       *track.Track // seen from the carrier: its strokes count
 	now, before arcPath
 	where       string // "through the camera"
 	unit        string
@@ -79,7 +81,7 @@ func (c *arcChart) paths(o *Options) error {
 		return nil
 	}
 	if t := screenTrack(s, fig, i); t != nil {
-		c.where, c.unit = "through the camera", "% of picture height"
+		c.where, c.unit = "through the camera", words.UnitName("pictures")
 		c.now = pathOf(s, t, c.clip, plane{r3.Vec{X: 1}, r3.Vec{Y: 1}})
 		if b, j, other := c.beforePoint(o); b != nil {
 			if t := screenTrack(b, other, j); t != nil {
@@ -88,7 +90,7 @@ func (c *arcChart) paths(o *Options) error {
 		}
 		return nil
 	}
-	c.where, c.unit = "in its own plane", "% of figure"
+	c.where, c.unit = "in its own plane", words.UnitName("figure")
 	if c.track.Carrier != scene.NoPart {
 		c.where = "seen from " + s.Scene.Parts[c.track.Carrier].Name
 	}
@@ -104,11 +106,11 @@ func (c *arcChart) paths(o *Options) error {
 	return nil
 }
 
-func moves(t *motion.Track, r clip) bool {
+func moves(t *track.Track, r clip) bool {
 	return t != nil && t.PathLength(r.first, r.last) > t.StillLimit()
 }
 
-func screenTrack(s *motion.Study, fig *motion.Figure, i int) *motion.Track {
+func screenTrack(s *motion.Study, fig *motion.Figure, i int) *track.Track {
 	if s.Scene.Parts[fig.Points[i].Part].Kind == scene.PictureTrack {
 		return fig.PointTrack(i)
 	}
@@ -135,7 +137,7 @@ func (c *arcChart) beforePoint(o *Options) (*motion.Study, int, *motion.Figure) 
 	return nil, 0, nil
 }
 
-func pathOf(s *motion.Study, t *motion.Track, r clip, flat plane) arcPath {
+func pathOf(s *motion.Study, t *track.Track, r clip, flat plane) arcPath {
 	out := arcPath{first: s.Frame(r.first)}
 	// Tracks begin at zero; where that was in their space tells two passes
 	// apart that begin differently.
@@ -151,7 +153,7 @@ func pathOf(s *motion.Study, t *motion.Track, r clip, flat plane) arcPath {
 	return out
 }
 
-func (c *arcChart) pathBefore(b *motion.Study, t *motion.Track, flat plane) arcPath {
+func (c *arcChart) pathBefore(b *motion.Study, t *track.Track, flat plane) arcPath {
 	r, err := rangeOf(b, c.study.Frame(c.clip.first), c.study.Frame(c.clip.last))
 	if err != nil {
 		return arcPath{}
@@ -161,7 +163,7 @@ func (c *arcChart) pathBefore(b *motion.Study, t *motion.Track, flat plane) arcP
 
 func (c *arcChart) describe() string {
 	k := c.track.Measure(c.clip.first, c.clip.last)
-	return fmt.Sprintf("%d frames, arc depth %.2f, travel %.2f.", len(c.now.at), c.track.ArcDepth(k), c.track.Travel(k))
+	return words.Count(len(c.now.at), "frame") + ", arc depth " + words.Ratio(c.track.ArcDepth(k)) + ", travel " + words.Ratio(c.track.Travel(k)) + "."
 }
 
 func (c *arcChart) draw(p *pen, title string, o *Options) {
@@ -237,7 +239,7 @@ func (c *arcChart) drawGrid(p *pen, b box, f fitting) {
 	for v := math.Ceil(inverse(f.y, b.y1)/step) * step; f.y.at(v) >= b.y0; v += step {
 		p.line(p.palette.grid, 1, nil, point{b.x0, f.y.at(v)}, point{b.x1, f.y.at(v)})
 	}
-	s := "a square is " + number(step, step) + " " + c.unit
+	s := "a square is " + words.OnScale(step, step) + " " + c.unit
 	w := p.width(s)
 	p.fill(p.palette.paper, box{b.x1 - w - 6, b.y1 - p.letter() - 4, b.x1, b.y1})
 	p.label(p.palette.quiet, point{b.x1 - 2, b.y1 - 3}, right, s)

@@ -4,6 +4,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/words"
 )
 
 // pathsFromCarrier finds the paths of a point on something that carries its figure,
@@ -12,7 +13,7 @@ import (
 // in the middle of the frames.
 func (c *arcChart) pathsFromCarrier(fig *motion.Figure, i int, o *Options) {
 	c.where = "seen from " + c.study.Scene.Parts[c.track.Carrier].Name
-	c.unit = "% of picture height"
+	c.unit = words.UnitName("pictures")
 	c.now = carriedPath(c.study, fig, i, c.clip)
 	if b, j, other := c.beforePoint(o); b != nil {
 		if r, err := rangeOf(b, c.study.Frame(c.clip.first), c.study.Frame(c.clip.last)); err == nil {

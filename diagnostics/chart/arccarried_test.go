@@ -38,7 +38,7 @@ func aboard(t *testing.T, rock float64) (*motion.Study, scene.PartID) {
 		"                def Xform \"hand_l\"\n                {\n                    double3 xformOp:translate = (0, 2, 0)\n                    uniform token[] xformOpOrder = [\"xformOp:translate\"]\n                }\n            }\n        }\n    }\n}\n"
 	cfg := config.Parse("curvelint.toml", []byte("[[part]]\nmatch = \"/Shot/deck/Tug/**\"\ncarrier = \"/Shot/deck\"\n"), diagnostics.Schema())
 	sc := diagnostics.Read("aboard.usda", []byte(text), cfg, nil)
-	s, fault := diagnostics.Study(sc, cfg)
+	s, fault := diagnostics.Judge{Config: cfg}.Study(sc)
 	hand := sc.Find("/Shot/deck/Tug/arm_l/hand_l")
 	if fault != nil || len(sc.Problems) > 0 || hand == scene.NoPart {
 		t.Fatal(fault, sc.Problems)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 // names writes frame numbers at the ends of the path, at the ends of its
@@ -32,7 +33,7 @@ func (c *arcChart) names(p *pen, b box, at, before []point, notes []note.Note) {
 	}
 }
 
-func (c *arcChart) frame(i int) string { return frameText(c.now.first + float64(i)) }
+func (c *arcChart) frame(i int) string { return words.Frame(c.now.first + float64(i)) }
 
 // labels places texts beside a path.
 type labels struct {

@@ -2,7 +2,8 @@ package chart
 
 import (
 	"math"
-	"strconv"
+
+	"curvelint/diagnostics/words"
 )
 
 // scale maps values to pixels: v0 lies at p0 and v1 at p1.
@@ -33,26 +34,10 @@ func niceStep(span float64, n int) float64 {
 	return 10 * base
 }
 
-// number writes a value with the decimals that a step of a scale has.
-func number(v, step float64) string {
-	digits := 0
-	if step < 1 {
-		digits = int(math.Ceil(-math.Log10(step) - 1e-9))
-	}
-	s := strconv.FormatFloat(v, 'f', digits, 64)
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
-// frameText writes a frame number.
-func frameText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
-
 // frameAxis draws the frames below a box, with lines up through it, and says
 // what the numbers are.
 func (p *pen) frameAxis(b box, x scale, first, last float64) {
-	wide := p.width(frameText(last)) + 14
+	wide := p.width(words.Frame(last)) + 14
 	n := max(2, int(b.width()/wide))
 	step := max(1, niceStep(last-first, n))
 	y := b.y1 + p.letter() + 3
@@ -62,8 +47,8 @@ func (p *pen) frameAxis(b box, x scale, first, last float64) {
 		at := x.at(f)
 		p.line(p.palette.grid, 1, nil, point{at, b.y0}, point{at, b.y1})
 		p.line(p.palette.quiet, 1, nil, point{at, b.y1}, point{at, b.y1 + 3})
-		if half := p.width(frameText(f)) / 2; at+half < end-4 {
-			p.label(p.palette.quiet, point{at, y}, centre, frameText(f))
+		if half := p.width(words.Frame(f)) / 2; at+half < end-4 {
+			p.label(p.palette.quiet, point{at, y}, centre, words.Frame(f))
 		}
 	}
 	p.line(p.palette.quiet, 1, nil, point{b.x0, b.y1}, point{b.x1, b.y1})
@@ -83,7 +68,7 @@ func (p *pen) valueAxis(b box, most float64, unit string) scale {
 		v := float64(i) * step
 		at := y.at(v)
 		p.line(p.palette.grid, 1, nil, point{b.x0, at}, point{b.x1, at})
-		p.label(p.palette.quiet, point{b.x0 - 5, at + 0.35*p.letter()}, right, number(v, step))
+		p.label(p.palette.quiet, point{b.x0 - 5, at + 0.35*p.letter()}, right, words.OnScale(v, step))
 	}
 	p.label(p.palette.quiet, point{b.x0, b.y0 - 6}, left, unit)
 	return y
@@ -92,5 +77,5 @@ func (p *pen) valueAxis(b box, most float64, unit string) scale {
 // axisRoom is the room that values up to most need left of a box.
 func (p *pen) axisRoom(most float64, height float64) float64 {
 	step := niceStep(most, max(2, int(height/(2.2*p.letter()))))
-	return p.width(number(math.Ceil(most/step)*step, step)) + 14
+	return p.width(words.OnScale(math.Ceil(most/step)*step, step)) + 14
 }

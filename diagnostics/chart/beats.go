@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -65,7 +66,7 @@ func beatsOf(fig *motion.Figure) []motion.FigureBeat {
 	if fig.Carrier == scene.NoPart || root == nil || len(root.Parts) != 1 {
 		return fig.Beats()
 	}
-	gap := fig.Study().Window(motion.HoldSeconds)
+	gap := fig.Study().Window(track.HoldSeconds)
 	var out []motion.FigureBeat
 	for _, b := range fig.Beats() {
 		own := slices.DeleteFunc(slices.Clone(b.Strokes), func(k motion.GroupStroke) bool { return k.Group == root })

@@ -39,7 +39,7 @@ func judge(t testing.TB, name string) (*motion.Study, []note.Note) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := diagnostics.Run(context.Background(), diagnostics.Read(path, raw, c, parse.OpenWithin(demo)), c)
+	r := diagnostics.Judge{Config: c}.Scene(context.Background(), diagnostics.Read(path, raw, c, parse.OpenWithin(demo)))
 	return r.Study, r.Notes
 }
 
@@ -184,8 +184,8 @@ func TestErrors(t *testing.T) {
 		a, b float64
 		want string
 	}{
-		{"backwards", Spacing, part(t, s, head), 1040, 1030, "frames 1040-1030 hold no move; give two different frames, the first one first"},
-		{"one frame", Arc, part(t, s, head), 1040, 1040, "frames 1040-1040 hold no move; give two different frames, the first one first"},
+		{"backwards", Spacing, part(t, s, head), 1040, 1030, "there is no move in frames 1040-1030; give two different frames, the first one first"},
+		{"one frame", Arc, part(t, s, head), 1040, 1040, "there is no move in frame 1040; give two different frames, the first one first"},
 		{"outside", Timeline, part(t, s, head), 1, 20, "frames 1-20 are outside the shot, which has 1001-1096"},
 		{"no part", Speed, scene.NoPart, 1001, 1020, "the scene has no part of that number"},
 		{"still", Spacing, still, 1001, 1020, "neck does not move; choose a part that does"},

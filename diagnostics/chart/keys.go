@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -36,8 +38,8 @@ func Keys(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]by
 		}
 	}
 	c.unit = unitOfChannel(ch)
-	title := fmt.Sprintf("%s %s, frames %s-%s", s.Scene.Parts[p].Name, ch.Name, frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s %s, %s", s.Scene.Parts[p].Name, ch.Name, words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // curveRun is a channel on its way into the picture.
@@ -87,7 +89,7 @@ func (c *keysChart) widest(curve *scene.Curve) (component int, span float64) {
 	lo, hi := make([]float64, curve.Stride), make([]float64, curve.Stride)
 	v := make([]float64, curve.Stride)
 	for i := range n {
-		if !motion.EvalCurve(curve, c.first+float64(i), v) {
+		if !solve.EvalCurve(curve, c.first+float64(i), v) {
 			continue
 		}
 		for k := range v {
@@ -118,7 +120,7 @@ func (c *keysChart) read(ch *scene.Channel) curveRun {
 	steps := min(int((c.last-c.first)*valuesAFrame), mostValues)
 	for i := range steps + 1 {
 		t := c.first + (c.last-c.first)*float64(i)/float64(steps)
-		if motion.EvalCurve(&ch.Curve, t, v) && finite(v[c.component]) {
+		if solve.EvalCurve(&ch.Curve, t, v) && finite(v[c.component]) {
 			out.at = append(out.at, point{t, v[c.component]})
 		}
 	}
@@ -145,7 +147,7 @@ func unitOfChannel(ch *scene.Channel) string {
 
 func (c *keysChart) describe() string {
 	lo, hi := c.span()
-	s := fmt.Sprintf("%d keys, from %.4g to %.4g %s", len(c.now.keys), lo, hi, c.unit)
+	s := fmt.Sprintf("%s, from %s to %s %s", words.Count(len(c.now.keys), "key"), words.Value(lo), words.Value(hi), c.unit)
 	if c.now.baked {
 		s += ", a key on every frame"
 	}
@@ -169,14 +171,14 @@ func (c *keysChart) draw(p *pen, title string, o *Options) {
 	lo, hi := c.span()
 	step := niceStep(hi-lo, max(2, int(b.height()/(2.2*p.letter()))))
 	lo, hi = math.Floor(lo/step+1e-9)*step, math.Ceil(hi/step-1e-9)*step
-	b.x0 += max(p.width(number(lo, step)), p.width(number(hi, step))) + 14
+	b.x0 += max(p.width(words.OnScale(lo, step)), p.width(words.OnScale(hi, step))) + 14
 	x, y := scale{c.first, c.last, b.x0, b.x1}, scale{lo, hi, b.y1, b.y0}
 	notes := notesOn(c.study, o.Notes, c.part, c.first, c.last)
 	p.noteAreas(b, x, notes)
 	for i := 0; lo+float64(i)*step <= hi+1e-9*step; i++ {
 		v := lo + float64(i)*step
 		p.line(p.palette.grid, 1, nil, point{b.x0, y.at(v)}, point{b.x1, y.at(v)})
-		p.label(p.palette.quiet, point{b.x0 - 5, y.at(v) + 0.35*p.letter()}, right, number(v, step))
+		p.label(p.palette.quiet, point{b.x0 - 5, y.at(v) + 0.35*p.letter()}, right, words.OnScale(v, step))
 	}
 	p.label(p.palette.quiet, point{b.x0 - 5, b.y0 - 6}, left, c.unit)
 	p.frameAxis(b, x, c.first, c.last)

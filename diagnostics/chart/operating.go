@@ -3,6 +3,8 @@ package chart
 import (
 	"fmt"
 	"math"
+
+	"curvelint/diagnostics/words"
 )
 
 // Operating is how often a check is right with one value of its threshold.
@@ -23,7 +25,7 @@ func OperatingCurve(title string, values []Operating, o Options) ([]byte, error)
 	}
 	o = o.settled()
 	c := operatingChart{values}
-	return picture(o, words{title, c.describe()}, func(p *pen) { c.draw(p, title) })
+	return picture(o, caption{title, c.describe()}, func(p *pen) { c.draw(p, title) })
 }
 
 type operatingChart struct{ values []Operating }
@@ -31,10 +33,10 @@ type operatingChart struct{ values []Operating }
 func (c *operatingChart) describe() string {
 	for _, v := range c.values {
 		if v.Default {
-			return fmt.Sprintf("With the default of %s, %.0f %% of the flaws are found and %.1f %% of the proper scenes get a note.", v.Label, 100*v.Right, 100*v.Wrong)
+			return fmt.Sprintf("With the default of %s, %s of the flaws are found and %s of the proper scenes get a note.", v.Label, words.Percent(v.Right), words.Percent(v.Wrong))
 		}
 	}
-	return fmt.Sprintf("%d values of the threshold.", len(c.values))
+	return words.Count(len(c.values), "value") + " of the threshold."
 }
 
 func (c *operatingChart) draw(p *pen, title string) {
@@ -65,8 +67,8 @@ func (c *operatingChart) wrongAxis(p *pen, b box, most float64) scale {
 	for v := 0.0; v <= top*(1+1e-9); v += step {
 		at := x.at(v)
 		p.line(p.palette.grid, 1, nil, point{at, b.y0}, point{at, b.y1})
-		if at+p.width(number(v, step))/2 < end-4 {
-			p.label(p.palette.quiet, point{at, base}, centre, number(v, step))
+		if at+p.width(words.OnScale(v, step))/2 < end-4 {
+			p.label(p.palette.quiet, point{at, base}, centre, words.OnScale(v, step))
 		}
 	}
 	p.line(p.palette.quiet, 1, nil, point{b.x0, b.y1}, point{b.x1, b.y1})

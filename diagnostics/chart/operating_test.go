@@ -18,7 +18,7 @@ func TestOperatingCurve(t *testing.T) {
 			t.Errorf("no text %q in %q", want, got)
 		}
 	}
-	const words = "With the default of 0.5, 100 % of the flaws are found and 2.0 % of the proper scenes get a note."
+	const words = "With the default of 0.5, 100 % of the flaws are found and 2 % of the proper scenes get a note."
 	if !bytes.Contains(svg, []byte(words)) {
 		t.Errorf("it does not say to those who do not see it: %s", words)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -85,14 +86,14 @@ func rangeOf(s *motion.Study, first, last float64) (clip, error) {
 		return clip{}, errNoFrames
 	}
 	if !(first < last) {
-		return clip{}, fmt.Errorf("frames %g-%g hold no move; give two different frames, the first one first", first, last)
+		return clip{}, fmt.Errorf("there is no move in %s; give two different frames, the first one first", words.Span(first, last))
 	}
 	if last < s.First || first > s.Frame(s.N-1) {
-		return clip{}, fmt.Errorf("frames %g-%g are outside the shot, which has %g-%g", first, last, s.First, s.Frame(s.N-1))
+		return clip{}, fmt.Errorf("%s are outside the shot, which has %s", words.Span(first, last), words.Between(s.First, s.Frame(s.N-1)))
 	}
 	c := clip{s.Index(first), s.Index(last)}
 	if c.first == c.last {
-		return clip{}, fmt.Errorf("frames %g-%g hold one frame of the shot, which has %g-%g", first, last, s.First, s.Frame(s.N-1))
+		return clip{}, fmt.Errorf("%s hold one frame of the shot, which has %s", words.Span(first, last), words.Between(s.First, s.Frame(s.N-1)))
 	}
 	return c, nil
 }

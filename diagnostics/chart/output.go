@@ -11,12 +11,12 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 )
 
-// words are what a chart says to those who do not see it: what it is, and what
+// caption is what a chart says to those who do not see it: what it is, and what
 // it shows in a sentence.
-type words struct{ title, text string }
+type caption struct{ title, text string }
 
 // picture draws a chart in the format asked for.
-func picture(o Options, w words, draw func(*pen)) ([]byte, error) {
+func picture(o Options, w caption, draw func(*pen)) ([]byte, error) {
 	p := &pen{palette: &light, w: float64(o.Width), h: float64(o.Height), compact: o.Width < compactWidth, keys: o.Keys}
 	if o.Dark {
 		p.palette = &dark
@@ -43,7 +43,7 @@ func picture(o Options, w words, draw func(*pen)) ([]byte, error) {
 
 // named gives an SVG its size in pixels, its names for those who do not see it,
 // and one list of letters to choose from instead of one in every text.
-func named(svg []byte, o Options, w words) ([]byte, error) {
+func named(svg []byte, o Options, w caption) ([]byte, error) {
 	const opening = "xlink\">\n"
 	at := bytes.Index(svg, []byte(opening))
 	if at < 0 {

@@ -4,7 +4,10 @@ import (
 	"fmt"
 	"math"
 
+	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -34,11 +37,11 @@ func Spacing(s *motion.Study, p scene.PartID, first, last float64, o Options) ([
 	if t := beforeTrack(o.Before, s, p, t); t != nil {
 		c.before = spacingsBetween(o.Before, t, s.Frame(r.first), s.Frame(r.last), step)
 	}
-	c.unit, _ = unitOf(t)
+	c.unit = facts.UnitOf(t)
 	c.beforeKey = o.Keys[1]
 	c.first, c.last = s.Frame(r.first), s.Frame(r.last)
-	title := fmt.Sprintf("%s spacing, frames %s-%s", nameOf(s, p, t), frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s spacing, %s", nameOf(s, p, t), words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // spacings are the steps of a move: way[i] is from at[i] to at[i+1].
@@ -47,8 +50,8 @@ type spacings struct {
 	way []float64 // in the unit shown
 }
 
-func spacingsOf(s *motion.Study, t *motion.Track, r clip, step int) spacings {
-	_, times := unitOf(t)
+func spacingsOf(s *motion.Study, t *track.Track, r clip, step int) spacings {
+	times := words.Times(facts.UnitOf(t))
 	var out spacings
 	for i := r.first; ; i += step {
 		out.at = append(out.at, s.Frame(i))
@@ -64,7 +67,7 @@ func spacingsOf(s *motion.Study, t *motion.Track, r clip, step int) spacings {
 
 // spacingsBetween is spacingsOf for display frames of another study, which may
 // not have them all.
-func spacingsBetween(s *motion.Study, t *motion.Track, first, last float64, step int) spacings {
+func spacingsBetween(s *motion.Study, t *track.Track, first, last float64, step int) spacings {
 	r, err := rangeOf(s, first, last)
 	if err != nil {
 		return spacings{}
@@ -94,15 +97,19 @@ type spacingChart struct {
 	study       *motion.Study
 	part        scene.PartID
 	now, before spacings
-	unit        string
+	unit        string // by its name in package words
 	beforeKey   string // what the earlier pass is called
 	first, last float64
 }
 
 func (c *spacingChart) describe() string {
-	s := fmt.Sprintf("%d spacings, together %.3g %s, the largest %.3g", len(c.now.way), c.now.sum(), c.unit, c.now.most())
+	said := func(k *spacings) string {
+		times := words.Times(c.unit)
+		return "together " + words.Amount(c.unit, k.sum()/times) + ", the largest " + words.Spacing(c.unit, k.most()/times)
+	}
+	s := words.Count(len(c.now.way), "spacing") + ", " + said(&c.now)
 	if len(c.before.way) > 0 {
-		s += fmt.Sprintf("; %s together %.3g, the largest %.3g", c.beforeKey, c.before.sum(), c.before.most())
+		s += "; " + c.beforeKey + " " + said(&c.before)
 	}
 	return s + "."
 }
@@ -170,11 +177,11 @@ func (p *pen) ticks(s *spacings, b box, y float64, c colour, dash []float64, hal
 func (p *pen) tickNames(s *spacings, b box, y float64) {
 	at := s.places(b)
 	last := len(at) - 1
-	end := frameText(s.at[last])
+	end := words.Frame(s.at[last])
 	stop := b.x1 - p.width(end) - 6
 	free := math.Inf(-1)
 	for i, x := range at[:last] {
-		name := frameText(s.at[i])
+		name := words.Frame(s.at[i])
 		w := p.width(name)
 		x0 := max(x-w/2, b.x0)
 		if x0 < free+6 || x0+w > stop {
@@ -192,12 +199,13 @@ func (c *spacingChart) drawBars(p *pen, b box, most float64, o *Options) {
 	x := scale{c.first, c.last, b.x0, b.x1}
 	notes := notesOn(c.study, o.Notes, c.part, c.first, c.last)
 	p.noteAreas(b, x, notes)
-	unit := c.unit + " a frame"
+	shown := words.UnitName(c.unit)
+	unit := shown + " a frame"
 	if len(c.now.at) > 1 && c.now.at[1]-c.now.at[0] > 1 {
-		unit = c.unit + " in two frames"
+		unit = shown + " in two frames"
 	}
 	if len(notes) > 0 {
-		unit = c.unit
+		unit = shown
 	}
 	y := p.valueAxis(b, most, "")
 	p.frameAxis(b, x, c.first, c.last)

@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -36,15 +38,15 @@ func Speed(s *motion.Study, p scene.PartID, first, last float64, o Options) ([]b
 		return nil, still(s, p)
 	}
 	c.lines = c.curves(runs, &o)
-	title := fmt.Sprintf("%s and its %s, speeds, frames %s-%s", s.Scene.Parts[p].Name, c.of, frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
+	title := fmt.Sprintf("%s and its %s, speeds, %s", s.Scene.Parts[p].Name, c.of, words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title, &o) })
 }
 
 // run is a track whose speed is drawn.
 type run struct {
 	name  string
 	part  scene.PartID
-	track *motion.Track
+	track *track.Track
 }
 
 // most is how many lines one chart can hold and still be read.
@@ -141,10 +143,10 @@ func beatRuns(s *motion.Study, p scene.PartID, r clip) []run {
 // curve is one line of the chart.
 type curve struct {
 	name        string
-	lag         string // "+2.1 frames"; "" for the leader
+	lag         string // "2.1 frames behind"; "" for the leader
 	now, before []point
-	peak        float64 // in units a second
-	unit        string
+	peak        float64
+	unit        string  // of the peak, in package words
 	peakAt      float64 // a display frame
 }
 
@@ -163,17 +165,15 @@ func (c *speedChart) curves(runs []run, o *Options) []curve {
 	var out []curve
 	for i, r := range runs {
 		k := curve{name: r.name}
-		k.unit, _ = unitOf(r.track)
-		_, times := unitOf(r.track)
+		k.unit = facts.UnitOf(r.track) + "/s"
 		k.now, k.peak, k.peakAt = profile(c.study, r.track, c.clip, 0)
-		k.peak *= times
 		if i > 0 {
 			k.lag = c.lag(runs[0].track, r.track)
 		}
 		if q := matched(o.Before, c.study, r.part); q != scene.NoPart {
 			if b := beforeRun(o.Before, q, r.track); b != nil {
 				if other, err := rangeOf(o.Before, c.first, c.last); err == nil {
-					k.before, _, _ = profile(o.Before, b, other, k.peak/times)
+					k.before, _, _ = profile(o.Before, b, other, k.peak)
 				}
 			}
 		}
@@ -183,7 +183,7 @@ func (c *speedChart) curves(runs []run, o *Options) []curve {
 }
 
 // beforeRun is the earlier pass of a run's track.
-func beforeRun(s *motion.Study, p scene.PartID, like *motion.Track) *motion.Track {
+func beforeRun(s *motion.Study, p scene.PartID, like *track.Track) *track.Track {
 	for _, t := range s.LocalTracks(p) {
 		if t.Quality == like.Quality && t.Name == like.Name {
 			return t
@@ -198,7 +198,7 @@ const alike = 1e-9
 
 // profile returns the speeds of a track as shares of whole, or of its peak in
 // the range when whole is 0, the peak, and its frame, the first of equal ones.
-func profile(s *motion.Study, t *motion.Track, r clip, whole float64) (pts []point, peak, at float64) {
+func profile(s *motion.Study, t *track.Track, r clip, whole float64) (pts []point, peak, at float64) {
 	speed := t.Speed()
 	for i := r.first; i < r.last; i++ {
 		if speed[i] > peak*(1+alike) {
@@ -219,8 +219,8 @@ func profile(s *motion.Study, t *motion.Track, r clip, whole float64) (pts []poi
 
 // lag says by how much a follower is behind the leader in the leader's largest
 // stroke of the range.
-func (c *speedChart) lag(lead, follow *motion.Track) string {
-	var best motion.Stroke
+func (c *speedChart) lag(lead, follow *track.Track) string {
+	var best track.Stroke
 	for _, k := range lead.Strokes() {
 		if k.Last > c.clip.first && k.First < c.clip.last && k.Length > best.Length {
 			best = k
@@ -233,20 +233,13 @@ func (c *speedChart) lag(lead, follow *motion.Track) string {
 	if !ok || l.Correlation < 0.5 {
 		return "no clear lag"
 	}
-	frames := l.Seconds * c.study.Rate
-	switch {
-	case frames > 0.05:
-		return fmt.Sprintf("%.1f behind", frames)
-	case frames < -0.05:
-		return fmt.Sprintf("%.1f ahead", -frames)
-	}
-	return "no lag"
+	return words.Behind(l.Seconds*c.study.Rate, "")
 }
 
 func (c *speedChart) describe() string {
 	var said []string
 	for _, k := range c.lines {
-		s := fmt.Sprintf("%s peaks at frame %s with %.3g %s a second", k.name, frameText(k.peakAt), k.peak, k.unit)
+		s := fmt.Sprintf("%s peaks at frame %s with %s", k.name, words.Frame(k.peakAt), words.Amount(k.unit, k.peak))
 		if k.lag != "" {
 			s += ", " + k.lag
 		}

@@ -1,6 +1,10 @@
 package chart
 
-import "slices"
+import (
+	"slices"
+
+	"curvelint/diagnostics/words"
+)
 
 func (c *speedChart) draw(p *pen, title string, o *Options) {
 	passes := slices.ContainsFunc(c.lines, func(k curve) bool { return len(k.before) > 0 })
@@ -58,7 +62,7 @@ func (c *speedChart) lanes(p *pen, b box) []scale {
 			out[i] = y
 		}
 		for _, v := range []float64{0, 0.5, 1} {
-			p.level(b, y, v, number(100*v, 50)+" %")
+			p.level(b, y, v, words.OnScale(100*v, 50)+" %")
 		}
 		return out
 	}

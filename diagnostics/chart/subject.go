@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -14,7 +15,7 @@ import (
 // trackOf returns the track that a chart of a part follows: the path of the
 // point it carries, relative to what carries the figure, else its own motion
 // seen from its parent; nil when it does not move.
-func trackOf(s *motion.Study, p scene.PartID) *motion.Track {
+func trackOf(s *motion.Study, p scene.PartID) *track.Track {
 	if fig := s.FigureOf(p); fig != nil {
 		if i := fig.PointOn(p); i >= 0 {
 			if t := fig.CarriedTrack(i); t != nil && len(t.Strokes()) > 0 {
@@ -35,7 +36,7 @@ func matched(before *motion.Study, s *motion.Study, p scene.PartID) scene.PartID
 
 // beforeTrack returns the earlier pass of a track, or nil: of the same part,
 // the same quality, and seen from the same kind of space.
-func beforeTrack(before, s *motion.Study, p scene.PartID, t *motion.Track) *motion.Track {
+func beforeTrack(before, s *motion.Study, p scene.PartID, t *track.Track) *track.Track {
 	q := matched(before, s, p)
 	if q == scene.NoPart {
 		return nil
@@ -79,26 +80,13 @@ func concerns(s *motion.Study, n *note.Note, p scene.PartID) bool {
 
 // nameOf is what a track is called in a title: its own name, with the part's
 // where that says more.
-func nameOf(s *motion.Study, p scene.PartID, t *motion.Track) string {
+func nameOf(s *motion.Study, p scene.PartID, t *track.Track) string {
 	part := s.Scene.Parts[p].Name
 	if t.Name == "" || strings.EqualFold(t.Name, part) {
 		return part
 	}
-	if t.Quality == motion.Position && t.Space != motion.Local {
+	if t.Quality == track.Position && t.Space != track.Local {
 		return t.Name
 	}
 	return part + " " + t.Name
-}
-
-// unitOf is the unit of a track's lengths, and what to multiply them with.
-func unitOf(t *motion.Track) (unit string, times float64) {
-	switch {
-	case t.Space == motion.Screen:
-		return "% of picture height", 100
-	case t.Quality == motion.Rotation:
-		return "degrees", 1
-	case t.Quality == motion.Value:
-		return "% of range", 100
-	}
-	return "% of figure", 100
 }

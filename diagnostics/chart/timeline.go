@@ -6,7 +6,10 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -43,8 +46,8 @@ func Timeline(s *motion.Study, p scene.PartID, first, last float64, o Options) (
 			c.notes = append(c.notes, n)
 		}
 	}
-	title := fmt.Sprintf("%s timeline, frames %s-%s", s.Scene.Parts[fig.Root].Name, frameText(c.first), frameText(c.last))
-	return picture(o, words{title, c.describe()}, func(pen *pen) { c.draw(pen, title) })
+	title := fmt.Sprintf("%s timeline, %s", s.Scene.Parts[fig.Root].Name, words.Span(c.first, c.last))
+	return picture(o, caption{title, c.describe()}, func(pen *pen) { c.draw(pen, title) })
 }
 
 // stroke is a move on the timeline, in display frames.
@@ -62,7 +65,7 @@ type row struct {
 	before     []stroke
 	holds      [][2]float64
 	contacts   [][2]float64
-	events     []motion.Event
+	events     []track.Event
 	start      float64 // the display frame of event index 0
 	prominence float64
 }
@@ -106,7 +109,7 @@ func holdsOf(s *motion.Study, r *row, a, b int) [][2]float64 {
 	var out [][2]float64
 	from := s.Frame(a)
 	add := func(to float64) {
-		if to-from >= motion.HoldSeconds*s.Rate {
+		if to-from >= track.HoldSeconds*s.Rate {
 			out = append(out, [2]float64{from, to})
 		}
 	}
@@ -122,7 +125,7 @@ func holdsOf(s *motion.Study, r *row, a, b int) [][2]float64 {
 func (c *timeline) contactRows(fig *motion.Figure) []row {
 	s := fig.Study()
 	var out []row
-	add := func(name string, point int, list []motion.Contact) {
+	add := func(name string, point int, list []track.Contact) {
 		r := row{name: name, contact: true, group: fig.GroupOf(fig.Points[point].Part)}
 		for _, k := range list {
 			if s.Frame(k.Last) >= c.first && s.Frame(k.First) <= c.last {
@@ -139,7 +142,7 @@ func (c *timeline) contactRows(fig *motion.Figure) []row {
 		}
 	}
 	for i, q := range fig.Points {
-		if q.Role == motion.HandPoint {
+		if q.Role == body.HandPoint {
 			add(q.Name+" holds", i, fig.HandContacts(i))
 		}
 	}
@@ -166,9 +169,9 @@ func (c *timeline) mine(n *note.Note) bool {
 func (c *timeline) describe() string {
 	var said []string
 	for _, b := range c.beats() {
-		said = append(said, fmt.Sprintf("frames %s-%s: %s", frameText(b.first), frameText(b.last), b.leads))
+		said = append(said, words.Span(b.first, b.last)+": "+b.leads)
 	}
-	s := fmt.Sprintf("%d rows, %d notes", len(c.rows), len(c.notes))
+	s := words.Count(len(c.rows), "row") + ", " + words.Count(len(c.notes), "note")
 	if len(said) > 0 {
 		s += ". Beats: " + strings.Join(said, "; ")
 	}

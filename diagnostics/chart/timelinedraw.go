@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -35,7 +37,7 @@ func (c *timeline) draw(p *pen, title string) {
 	}
 	c.drawNotes(p, box{b.x0, b.y1, b.x1, whole.y1}, x, least)
 	// The number of the first frame may stand under the edge of the rows.
-	edge := b.x0 - p.width(frameText(c.first))/2 - 3
+	edge := b.x0 - p.width(words.Frame(c.first))/2 - 3
 	if hidden == 0 {
 		c.drawKey(p, box{rest.x0, 0, edge, whole.y1 + p.letter() + 3})
 	} else {
@@ -178,7 +180,7 @@ func (c *timeline) drawContact(p *pen, x0, x1, y, half float64) {
 func (c *timeline) drawEvents(p *pen, r *row, x scale, b box, y float64) {
 	last, turns := math.Inf(-1), 0
 	for _, e := range r.events {
-		if at := x.at(r.start + float64(e.Frame)); e.Kind == motion.Turn && at >= b.x0 && at <= b.x1 {
+		if at := x.at(r.start + float64(e.Frame)); e.Kind == track.Turn && at >= b.x0 && at <= b.x1 {
 			turns++
 		}
 	}
@@ -187,7 +189,7 @@ func (c *timeline) drawEvents(p *pen, r *row, x scale, b box, y float64) {
 	}
 	for _, e := range r.events {
 		at := x.at(r.start + float64(e.Frame))
-		if e.Kind != motion.Turn || at < b.x0 || at > b.x1 || at-last < 6 {
+		if e.Kind != track.Turn || at < b.x0 || at > b.x1 || at-last < 6 {
 			continue
 		}
 		last = at

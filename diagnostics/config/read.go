@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -136,7 +137,7 @@ func (r *reader) number(e *entry, low, high float64, example string, dst *float6
 		return false
 	}
 	if v := e.value.number; !(v >= low && v <= high) {
-		r.problem(e.value.span, "%s: expected a number from %g to %g, found %g", e.name, low, high, v)
+		r.problem(e.value.span, "%s: expected a number from %s to %s, found %s", e.name, words.Number(low), words.Number(high), words.Number(v))
 		return false
 	}
 	*dst = e.value.number
@@ -149,7 +150,7 @@ func (r *reader) whole(e *entry, low, high int, example string, dst *int) {
 		return
 	}
 	if !e.value.whole {
-		r.problem(e.value.span, "%s: expected a whole number, found %g", e.name, v)
+		r.problem(e.value.span, "%s: expected a whole number, found %s", e.name, words.Number(v))
 		return
 	}
 	*dst = int(v)

@@ -112,7 +112,7 @@ func TestParseProblems(t *testing.T) {
 		{"hyphen for underscore", "‹first-frame› = 1", `did you mean "first_frame"?`},
 		{"text for number", `fps = ‹"24"›`, "fps: expected a number"},
 		{"number out of range", "fps = ‹0›", "from 1 to 1000, found 0"},
-		{"not a number", "floor = ‹nan›", "found NaN"},
+		{"not a number", "floor = ‹nan›", "found nan"},
 		{"broken whole number", "handles = ‹8.5›", "whole number"},
 		{"date", "camera = ‹2020-01-01›", "found a date"},
 		{"step", "step = ‹3›", "from 1 to 2, found 3"},

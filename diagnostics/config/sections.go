@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 // groups reads [groups]: names and their patterns.
@@ -241,12 +242,12 @@ func (r *reader) setting(e *entry, s *SettingSchema, dst map[string]float64) {
 		unit = " " + unit
 	}
 	if e.value.kind != numberKind {
-		r.problem(e.value.span, "%s: expected a number such as %g%s, found %s", e.name, s.Default, unit, e.value.kind)
+		r.problem(e.value.span, "%s: expected a number such as %s%s, found %s", e.name, words.Number(s.Default), unit, e.value.kind)
 		return
 	}
 	if v := e.value.number; !(v >= s.Min && v <= s.Max) {
-		r.problem(e.value.span, "%s: expected a number from %g to %g%s, found %g; the default is %g",
-			e.name, s.Min, s.Max, unit, v, s.Default)
+		r.problem(e.value.span, "%s: expected a number from %s to %s%s, found %s; the default is %s",
+			e.name, words.Number(s.Min), words.Number(s.Max), unit, words.Number(v), words.Number(s.Default))
 		return
 	}
 	dst[s.Name] = e.value.number

@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -41,7 +43,7 @@ type Key struct {
 
 // OnTrack is the place of a frame on a track.
 type OnTrack struct {
-	Track *motion.Track
+	Track *track.Track
 	// Before and After are the spacings to the frames beside it, in the
 	// track's unit; NaN at the ends of the clip.
 	Before, After float64
@@ -51,7 +53,7 @@ type OnTrack struct {
 	// rest, when InRest.
 	Move   Move
 	InMove bool
-	Rest   motion.Rest
+	Rest   track.Rest
 	InRest bool
 	// Breakdown is how far along the chord of its move the frame is, 0 to 1,
 	// when HasBreakdown.
@@ -71,11 +73,11 @@ type GroupStart struct {
 func At(s *motion.Study, id scene.ChannelID, frame float64) Key {
 	c := &s.Scene.Channels[id]
 	k := Key{Part: c.Part, Channel: id, Frame: frame, Index: s.Index(frame), Values: make([]float64, max(c.Curve.Stride, 1))}
-	if !motion.EvalCurve(&c.Curve, frame, k.Values) {
+	if !solve.EvalCurve(&c.Curve, frame, k.Values) {
 		k.Values = nil
 	}
-	if i := motion.KeyAt(&c.Curve, frame); i >= 0 && c.Curve.Times[i] == frame {
-		k.Authored = motion.Authored(&c.Curve, i)
+	if i := solve.KeyAt(&c.Curve, frame); i >= 0 && c.Curve.Times[i] == frame {
+		k.Authored = solve.Authored(&c.Curve, i)
 	}
 	switch s.Scene.Parts[c.Part].Kind {
 	case scene.Weight, scene.Scalar, scene.PictureTrack:
@@ -102,7 +104,7 @@ func At(s *motion.Study, id scene.ChannelID, frame float64) Key {
 }
 
 // onTrack returns the place of frame index i on a track.
-func onTrack(t *motion.Track, i int) OnTrack {
+func onTrack(t *track.Track, i int) OnTrack {
 	o := OnTrack{Track: t, Before: math.NaN(), After: math.NaN(), OnTwos: t.Stepping() == 2}
 	spacing := t.Spacing()
 	if i > 0 && i <= len(spacing) {
@@ -158,12 +160,12 @@ const lagMargin = 0.6
 
 // lagToParent returns by how many frames a part is behind the nearest part
 // above it that moves, in the move that holds frame index i.
-func lagToParent(s *motion.Study, p scene.PartID, own *motion.Track, i int) (frames float64, ok bool) {
+func lagToParent(s *motion.Study, p scene.PartID, own *track.Track, i int) (frames float64, ok bool) {
 	k, ok := own.StrokeAt(i)
 	if !ok {
 		return 0, false
 	}
-	var lead *motion.Track
+	var lead *track.Track
 	for up := s.Scene.Parts[p].Parent; up != scene.NoPart && lead == nil; up = s.Scene.Parts[up].Parent {
 		lead = LeadingTrack(s, up)
 	}
@@ -172,7 +174,7 @@ func lagToParent(s *motion.Study, p scene.PartID, own *motion.Track, i int) (fra
 	}
 	margin := s.Window(lagMargin)
 	a, b := max(0, k.First-margin), min(s.N-1, k.Last+margin)
-	lag, ok := motion.BestLag(lead.Speed()[a:b], own.Speed()[a:b], s.Rate)
+	lag, ok := track.BestLag(lead.Speed()[a:b], own.Speed()[a:b], s.Rate)
 	if !ok || lag.Correlation < likeness {
 		return 0, false
 	}

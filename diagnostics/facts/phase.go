@@ -2,6 +2,7 @@ package facts
 
 import (
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -10,27 +11,27 @@ type Phase uint8
 
 // The phases.
 const (
-	Still   Phase = iota // a rest
-	EaseIn               // from the start of a move to 90 % of its peak speed
-	Through              // at speed
-	EaseOut              // from there to the end
+	Still    Phase = iota // a rest
+	Leaving               // from the start of a move to 90 % of its peak speed
+	Through               // at speed
+	Arriving              // from there to the end
 )
 
-// String returns "still", "ease in", "through" or "ease out".
-func (p Phase) String() string { return [...]string{"still", "ease in", "through", "ease out"}[p&3] }
+// String returns "still", "leaving", "through" or "arriving".
+func (p Phase) String() string { return [...]string{"still", "leaving", "through", "arriving"}[p&3] }
 
 // PhaseAt returns the phase of a track in the step from frame index i to i+1.
-func PhaseAt(t *motion.Track, i int) Phase {
+func PhaseAt(t *track.Track, i int) Phase {
 	k, ok := t.StrokeAt(i)
 	if !ok || i >= k.Last {
 		return Still
 	}
-	in, out := t.EaseFrames(k)
+	leave, arrive := t.EaseFrames(k)
 	switch middle := float64(i) + 0.5; {
-	case middle < float64(k.First)+in:
-		return EaseIn
-	case middle > float64(k.Last)-out:
-		return EaseOut
+	case middle < float64(k.First)+leave:
+		return Leaving
+	case middle > float64(k.Last)-arrive:
+		return Arriving
 	}
 	return Through
 }
@@ -44,12 +45,12 @@ type Step struct {
 
 // Stepper tells the steps of a track.
 type Stepper struct {
-	Track *motion.Track
+	Track *track.Track
 	most  float64 // the largest spacing of the clip
 }
 
 // NewStepper returns the stepper of a track.
-func NewStepper(t *motion.Track) *Stepper {
+func NewStepper(t *track.Track) *Stepper {
 	s := &Stepper{Track: t}
 	for _, v := range t.Spacing() {
 		s.most = max(s.most, v)
@@ -74,9 +75,9 @@ func (s *Stepper) At(i int) (step Step, ok bool) {
 // holds the keys of many parts: the path of the focus of the first figure
 // (the head, unless configured), else of its first point that moves; nil when
 // nothing does.
-func FocusTrack(s *motion.Study) *motion.Track {
+func FocusTrack(s *motion.Study) *track.Track {
 	for _, fig := range s.Figures() {
-		var first *motion.Track
+		var first *track.Track
 		for i, p := range fig.Points {
 			t := fig.CarriedTrack(i)
 			if t == nil || len(t.Strokes()) == 0 {

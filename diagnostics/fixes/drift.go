@@ -1,13 +1,15 @@
 package fixes
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -46,7 +48,7 @@ func drift(s *motion.Study, n *note.Note) (Fix, error) {
 		if err := ink.swing(s, id, a, b, amplitude, skew); err != nil {
 			return f, err
 		}
-		said = append(said, fmt.Sprintf("%s %.2g degrees", s.Scene.Parts[s.Scene.Channels[id].Part].Name, math.Abs(amplitude)))
+		said = append(said, s.Scene.Parts[s.Scene.Channels[id].Part].Name+" "+words.Degrees(math.Abs(amplitude)))
 	}
 	if len(said) == 0 && !written(s) {
 		return f, errNone
@@ -55,7 +57,7 @@ func drift(s *motion.Study, n *note.Note) (Fix, error) {
 		return f, refuse("no part that is free to move has keys here: the others carry a contact")
 	}
 	f.Title += ": " + strings.Join(said, ", ")
-	f.Numbers = frameRange(s, a, b) + ", out and back: " + strings.Join(said, ", ")
+	f.Numbers = span(s, a, b) + ", out and back: " + strings.Join(said, ", ")
 	var err error
 	if f.Edits, err = ink.done(); err == errNone {
 		err = refuse("the export has too few decimals for so small a drift")
@@ -70,7 +72,7 @@ func (p *pen) swing(s *motion.Study, id scene.ChannelID, a, b int, amplitude, sk
 		u := math.Pow(float64(i-a)/float64(b-a), skew)
 		turn := amplitude * 64 * u * u * u * (1 - u) * (1 - u) * (1 - u)
 		v := make([]float64, c.Stride)
-		motion.EvalCurve(c, s.Frame(i), v)
+		solve.EvalCurve(c, s.Frame(i), v)
 		if err := p.set(s, id, i, turned(v, turn)); err != nil {
 			return err
 		}
@@ -109,10 +111,10 @@ func driftChannels(s *motion.Study, part scene.PartID, a, b int) []scene.Channel
 			ids = append(ids, id)
 		}
 	}
-	for _, body := range []motion.Body{motion.Head, motion.Chest, motion.Neck, motion.Hips, motion.Arm} {
+	for _, kind := range []body.Body{body.Head, body.Chest, body.Neck, body.Hips, body.Arm} {
 		for _, p := range fig.Parts {
 			l := fig.LabelOf(p)
-			if l.Body == body && (body != motion.Arm || l.Place == motion.Upper) {
+			if l.Body == kind && (kind != body.Arm || l.Place == body.Upper) {
 				add(p)
 			}
 		}

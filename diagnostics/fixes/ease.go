@@ -5,7 +5,10 @@ import (
 
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -40,9 +43,9 @@ func ease(s *motion.Study, n *note.Note) (Fix, error) {
 	}
 	p := easedProfile(t, a, b)
 	w := func(i float64) float64 { return float64(a) + float64(b-a)*p.at((i-float64(a))/float64(b-a)) }
-	f.Before, f.After, f.Quality = t.Spacing()[a:b], alongPath(t, a, b, w), t.Quality
-	f.Title += ": " + preview(f.Before, f.After)
-	f.Numbers = frameRange(s, a, b) + ", spacing a frame: " + row(f.After, 0)
+	f.Before, f.After, f.Unit = t.Spacing()[a:b], alongPath(t, a, b, w), facts.UnitOf(t)
+	f.Title += ": " + f.preview()
+	f.Numbers = span(s, a, b) + ", spacing a frame: " + words.Row(f.Unit, f.After, 0) + " " + words.UnitName(f.Unit)
 	ink := pen{sc: s.Scene}
 	for _, id := range drivers(s, n) {
 		if err := ink.rewarp(s, id, a, b, w); err != nil {
@@ -78,7 +81,7 @@ const driverShare = 0.25
 
 // pointBelow returns the tracked point that a note was seen on, when it names
 // one, else nil.
-func pointBelow(s *motion.Study, n *note.Note) *motion.Track {
+func pointBelow(s *motion.Study, n *note.Note) *track.Track {
 	for _, p := range n.Causes {
 		if t := facts.PointTrack(s, p); t != nil && p != n.PartID {
 			return t
@@ -110,7 +113,7 @@ func (p profile) at(u float64) float64 {
 
 // easedProfile returns the profile for the run from frame index a to b: the
 // least bent one that is no longer even and never turns back.
-func easedProfile(t *motion.Track, a, b int) profile {
+func easedProfile(t *track.Track, a, b int) profile {
 	spacing := t.Spacing()
 	mean := 0.0
 	for _, v := range spacing[a:b] {
@@ -156,13 +159,13 @@ func (p profile) even(n int) bool {
 	for i := range v {
 		v[i] = p.at(float64(i+1)/float64(n)) - p.at(float64(i)/float64(n))
 	}
-	run, ok := motion.LongestEvenRun(v, evenLimit, 0, 2)
+	run, ok := track.LongestEvenRun(v, evenLimit, 0, 2)
 	return ok && run.Count > evenCount && float64(run.Count) > evenShare*float64(n)
 }
 
 // alongPath returns the spacings from frame index a to b after a warp, along
 // the track's own path.
-func alongPath(t *motion.Track, a, b int, w warp) []float64 {
+func alongPath(t *track.Track, a, b int, w warp) []float64 {
 	spacing := t.Spacing()
 	length := make([]float64, b-a+1)
 	for i := range b - a {
@@ -193,27 +196,27 @@ func contactBelow(s *motion.Study, part scene.PartID, a, b int) string {
 				continue
 			}
 			if c, ok := overlapping(foot.Contacts, a, b); ok {
-				return "the " + foot.Name + " is planted at " + frameRange(s, c.First, c.Last)
+				return "the " + foot.Name + " is planted at " + span(s, c.First, c.Last)
 			}
 		}
 	}
 	for i, p := range fig.Points {
-		if p.Role != motion.HandPoint || !s.IsAncestor(part, p.Part) {
+		if p.Role != body.HandPoint || !s.IsAncestor(part, p.Part) {
 			continue
 		}
 		if c, ok := overlapping(fig.HandContacts(i), a, b); ok {
-			return "the " + p.Name + " holds on at " + frameRange(s, c.First, c.Last)
+			return "the " + p.Name + " holds on at " + span(s, c.First, c.Last)
 		}
 	}
 	return ""
 }
 
 // overlapping returns the first contact that shares frames with a to b.
-func overlapping(list []motion.Contact, a, b int) (motion.Contact, bool) {
+func overlapping(list []track.Contact, a, b int) (track.Contact, bool) {
 	for _, c := range list {
 		if c.First < b && c.Last > a {
 			return c, true
 		}
 	}
-	return motion.Contact{}, false
+	return track.Contact{}, false
 }

@@ -3,11 +3,10 @@ package fixes
 import (
 	"errors"
 	"fmt"
-	"strconv"
-	"strings"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -31,7 +30,7 @@ type Fix struct {
 	// Before and After are the spacings a frame in the range of the fix, on
 	// the track that it is about, when it is about spacing.
 	Before, After []float64
-	Quality       motion.Quality
+	Unit          string // theirs, by its name in note.Measure
 	// Numbers are what to retype in the animator's own package: the new
 	// spacings, or the new values of keys.
 	Numbers string
@@ -82,37 +81,14 @@ func For(s *motion.Study, n *note.Note) []Fix {
 	return list
 }
 
-// preview writes a few numbers of two rows: "4.7 4.7 4.7 becomes 2.4 3.9 5.1".
-func preview(before, after []float64) string {
-	return row(before, previewLength) + " becomes " + row(after, previewLength)
+// preview writes the first spacings of two rows: "4.70 4.70 4.70 ... becomes 2.41 3.90
+// 5.12 ... degrees".
+func (f *Fix) preview() string {
+	return words.Row(f.Unit, f.Before, previewLength) + " becomes " + words.Row(f.Unit, f.After, previewLength) + " " + words.UnitName(f.Unit)
 }
 
 // previewLength is how many numbers of a row a title shows.
 const previewLength = 6
 
-// row writes numbers with three digits that count, at most n of them (0 for
-// all).
-func row(v []float64, n int) string {
-	var b strings.Builder
-	for i, x := range v {
-		if n > 0 && i == n {
-			b.WriteString(" ...")
-			break
-		}
-		if i > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteString(strconv.FormatFloat(x, 'g', 3, 64))
-	}
-	return b.String()
-}
-
-// frameRange writes frame indices as display frames.
-func frameRange(s *motion.Study, a, b int) string {
-	if a == b {
-		return "frame " + frameText(s.Frame(a))
-	}
-	return "frames " + frameText(s.Frame(a)) + "-" + frameText(s.Frame(b))
-}
-
-func frameText(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
+// span writes frame indices as display frames: "frames 31-39".
+func span(s *motion.Study, a, b int) string { return words.Span(s.Frame(a), s.Frame(b)) }

@@ -47,7 +47,7 @@ func demo(t *testing.T, name string) *shot {
 func judge(t *testing.T, name string, text []byte, cfg *config.Config) *shot {
 	t.Helper()
 	sc := diagnostics.Read(name, text, cfg, nil)
-	return &shot{name, text, cfg, diagnostics.Run(context.Background(), sc, cfg)}
+	return &shot{name, text, cfg, diagnostics.Judge{Config: cfg}.Scene(context.Background(), sc)}
 }
 
 // find returns the first note of a check, of a part if one is named.

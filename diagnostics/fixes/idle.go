@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -29,7 +30,7 @@ func removeIdle(s *motion.Study, n *note.Note) (Fix, error) {
 		at := s.Scene.KeySpan(n.Channel, key, 0)
 		whole, ok := sampleAt(s.Scene.Files[at.File].Text, at)
 		if !ok {
-			return f, refuse("the sample at frame %s is not written by itself", frameText(t))
+			return f, refuse("the sample at frame %s is not written by itself", words.Frame(t))
 		}
 		f.Edits = append(f.Edits, Edit{Span: whole})
 		count++

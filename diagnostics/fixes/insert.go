@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -27,7 +29,7 @@ func (p *pen) set(s *motion.Study, id scene.ChannelID, i int, v []float64) error
 	}
 	if !canInsert(s, id, i) {
 		return refuse("%s %s has no key on frame %s: bake it first, or retype the numbers",
-			s.Scene.Parts[c.Part].Name, c.Name, frameText(s.Frame(i)))
+			s.Scene.Parts[c.Part].Name, c.Name, words.Frame(s.Frame(i)))
 	}
 	if p.inserts == nil {
 		p.inserts = map[sample]map[scene.ChannelID]float64{}
@@ -109,7 +111,7 @@ func (p *pen) copyOf(at sample) (scene.Span, string, error) {
 	whole, ok := sampleAt(text, value)
 	timeAt, _, timed := p.timeOf(group[0], key)
 	if !ok || !timed || key+1 >= lead.Len() {
-		return scene.Span{}, "", refuse("the sample before frame %s cannot be copied", frameText(at.frame))
+		return scene.Span{}, "", refuse("the sample before frame %s cannot be copied", words.Frame(at.frame))
 	}
 	time, err := p.timeText(group[0], key, at.frame)
 	if err != nil {
@@ -121,7 +123,7 @@ func (p *pen) copyOf(at sample) (scene.Span, string, error) {
 		v, given := p.inserts[at][id]
 		if !given {
 			one := []float64{0}
-			motion.EvalCurve(c, at.frame, one)
+			solve.EvalCurve(c, at.frame, one)
 			v = one[0]
 		}
 		where := p.sc.KeySpan(id, key, 0)

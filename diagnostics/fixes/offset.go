@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -68,19 +70,11 @@ func offset(s *motion.Study, n *note.Note, steps int) (Fix, error) {
 		}
 	}
 	first, last := zones(s, a, b, frames)
-	f.Title = fmt.Sprintf("Offset by %s: %s (blended within frames %s-%s)", count(frames, "frame"),
-		strings.Join(said, ", "), frameText(s.Frame(first)), frameText(s.Frame(last)))
-	f.Numbers = frameRange(s, a, b) + ", later by: " + strings.Join(said, ", ")
+	f.Title = fmt.Sprintf("Offset by %s: %s (blended within %s)", words.Count(frames, "frame"), strings.Join(said, ", "), span(s, first, last))
+	f.Numbers = span(s, a, b) + ", later by: " + strings.Join(said, ", ")
 	var err error
 	f.Edits, err = ink.done()
 	return f, err
-}
-
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return strconv.Itoa(n) + " " + thing + "s"
 }
 
 // followers returns who follows: the groups of the note's parts without the
@@ -109,7 +103,7 @@ func followers(s *motion.Study, n *note.Note, frames int) []follower {
 // indices a and b.
 func (p *pen) delay(s *motion.Study, id scene.ChannelID, a, b, frames int) error {
 	c := &s.Scene.Channels[id].Curve
-	if !motion.HasBake(c) {
+	if !solve.HasBake(c) {
 		return p.delayKeys(s, id, a, b, frames)
 	}
 	first, last := zones(s, a, b, frames)
@@ -163,7 +157,7 @@ func (p *pen) delayKeys(s *motion.Study, id scene.ChannelID, a, b, frames int) e
 		return nil
 	}
 	if last+1 < c.Len() && c.Times[last]+float64(frames) >= c.Times[last+1] {
-		return refuse("the key at frame %s is in the way of those before it", frameText(c.Times[last+1]))
+		return refuse("the key at frame %s is in the way of those before it", words.Frame(c.Times[last+1]))
 	}
 	for i := first; i <= last; i++ {
 		if err := p.retime(id, i, c.Times[i]+float64(frames)); err != nil {
@@ -201,7 +195,7 @@ func (p *pen) timeText(id scene.ChannelID, key int, frame float64) (string, erro
 	_, other, okToo := p.timeOf(id, beside)
 	unit := (other - was) / (c.Times[beside] - c.Times[key])
 	if !ok || !okToo || !(unit > 0) || math.IsInf(unit, 0) {
-		return "", refuse("the time of the key at frame %s is not written in front of it", frameText(c.Times[key]))
+		return "", refuse("the time of the key at frame %s is not written in front of it", words.Frame(c.Times[key]))
 	}
 	v := was + unit*(frame-c.Times[key])
 	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64), nil

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -36,9 +37,9 @@ func keyOn(c *scene.Curve, frame float64) (int, bool) {
 // unchanging reports whether a curve has one value from frame index a to b.
 func unchanging(s *motion.Study, c *scene.Curve, a, b int) bool {
 	first, v := make([]float64, c.Stride), make([]float64, c.Stride)
-	motion.EvalCurve(c, s.Frame(a), first)
+	solve.EvalCurve(c, s.Frame(a), first)
 	for i := a + 1; i <= b; i++ {
-		motion.EvalCurve(c, s.Frame(i), v)
+		solve.EvalCurve(c, s.Frame(i), v)
 		for j := range v {
 			if math.Abs(v[j]-first[j]) > c.Step/2 {
 				return false
@@ -75,14 +76,14 @@ func (p *pen) rewarp(s *motion.Study, id scene.ChannelID, a, b int, w warp) erro
 func resample(s *motion.Study, c *scene.Curve, t float64, a, b int, dst []float64) {
 	base := int(math.Floor(t))
 	first := min(max(base-1, a), b-3)
-	if t == float64(base) || first < a || !motion.HasBake(c) {
-		motion.EvalCurve(c, s.Frame(0)+t, dst)
+	if t == float64(base) || first < a || !solve.HasBake(c) {
+		solve.EvalCurve(c, s.Frame(0)+t, dst)
 		return
 	}
 	var v [4][]float64
 	for k := range v {
 		v[k] = make([]float64, c.Stride)
-		motion.EvalCurve(c, s.Frame(first+k), v[k])
+		solve.EvalCurve(c, s.Frame(first+k), v[k])
 	}
 	u := t - float64(first)
 	weights := [4]float64{

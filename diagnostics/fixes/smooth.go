@@ -8,6 +8,7 @@ import (
 	"curvelint/diagnostics/facts"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -45,12 +46,12 @@ func smooth(s *motion.Study, n *note.Note) (Fix, error) {
 	if t := facts.TrackOf(s, n.Channel); t != nil {
 		i := s.Index(n.First)
 		a, b := max(0, i-2), min(s.N-1, i+2)
-		f.Before, f.Quality = t.Spacing()[a:b], t.Quality
+		f.Before, f.Unit = t.Spacing()[a:b], facts.UnitOf(t)
 		f.After = bridged(f.Before)
 	}
 	if len(said) > 0 {
 		f.Title += ": " + strings.Join(said[:min(len(said), 3)], ", ")
-		f.Numbers = frameRange(s, s.Index(n.First), s.Index(n.First)) + ": " + strings.Join(said, ", ")
+		f.Numbers = span(s, s.Index(n.First), s.Index(n.First)) + ": " + strings.Join(said, ", ")
 	}
 	return f, nil
 }
@@ -95,7 +96,7 @@ func change(c *scene.Channel, old, v []float64) []string {
 		if len(v) > 1 {
 			name += "[" + strconv.Itoa(j) + "]"
 		}
-		said = append(said, name+" "+strconv.FormatFloat(old[j], 'g', 5, 64)+" to "+strconv.FormatFloat(v[j], 'g', 5, 64))
+		said = append(said, name+" "+words.Value(old[j])+" to "+words.Value(v[j]))
 	}
 	return said
 }

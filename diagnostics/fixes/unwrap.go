@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
 
@@ -38,7 +39,7 @@ func unwrap(s *motion.Study, n *note.Note) (Fix, error) {
 		return f, refuse("no angle jumps by a whole turn here; the pose itself changes, look at the keys on both frames")
 	}
 	f.Title += ": " + said
-	f.Numbers = frameRange(s, s.Index(n.Last), s.N-1) + ": " + said
+	f.Numbers = span(s, s.Index(n.Last), s.N-1) + ": " + said
 	var err error
 	f.Edits, err = ink.done()
 	return f, err
@@ -59,7 +60,7 @@ func (p *pen) unwrapFrom(id scene.ChannelID, key int) (string, error) {
 				return "", err
 			}
 		}
-		return fmt.Sprintf("%s %+.0f degrees from frame %s on", c.Name, -360*turns, frameText(k.Times[key])), nil
+		return fmt.Sprintf("%s %s degrees from frame %s on", c.Name, words.Signed(-360*turns), words.Frame(k.Times[key])), nil
 	case c.Quantity == scene.Quaternion:
 		dot := 0.0
 		for j := range 4 {
@@ -74,7 +75,7 @@ func (p *pen) unwrapFrom(id scene.ChannelID, key int) (string, error) {
 				return "", err
 			}
 		}
-		return fmt.Sprintf("%s with the other sign from frame %s on", c.Name, frameText(k.Times[key])), nil
+		return fmt.Sprintf("%s with the other sign from frame %s on", c.Name, words.Frame(k.Times[key])), nil
 	}
 	return "", nil
 }

@@ -5,13 +5,14 @@ import (
 	"math"
 	"testing"
 
+	"curvelint/cmd/lab/smallscene"
 	"curvelint/parse/scene"
 )
 
 // bake builds a skeleton of joints in chains of eight, every joint turning on
 // three axes, over a number of frames: invented data.
 func bake(joints, frames int) *scene.Scene {
-	b := newBuilder(float64(frames - 1))
+	b := smallscene.New(float64(frames - 1))
 	for j := range joints {
 		parent := scene.PartID(j - 1)
 		if j%8 == 0 {
@@ -20,16 +21,16 @@ func bake(joints, frames int) *scene.Scene {
 		if j == 0 {
 			parent = scene.NoPart
 		}
-		ops := []scene.Op{op(scene.Translate, 0, 10, float64(j%3)), op(scene.RotateZ, 0), op(scene.RotateX, 0), op(scene.RotateY, 0)}
-		p := b.part(fmt.Sprintf("/j%d", j), fmt.Sprintf("joint%d", j), parent, ops...)
-		b.sc.Parts[p].Kind = scene.Joint
+		ops := []scene.Op{smallscene.Op(scene.Translate, 0, 10, float64(j%3)), smallscene.Op(scene.RotateZ, 0), smallscene.Op(scene.RotateX, 0), smallscene.Op(scene.RotateY, 0)}
+		p := b.Part(fmt.Sprintf("/j%d", j), fmt.Sprintf("joint%d", j), parent, ops...)
+		b.Scene.Parts[p].Kind = scene.Joint
 		for k := range 3 {
 			w := 0.02 + 0.001*float64((j*7+k*3)%40)
-			b.animate(p, k+1, 0, scene.Angle, func(f float64) float64 { return 20 * math.Sin(w*f) })
+			b.Animate(p, k+1, 0, scene.Angle, func(f float64) float64 { return 20 * math.Sin(w*f) })
 		}
 	}
-	b.sc.Parts[0].Figure = true
-	return &b.sc
+	b.Scene.Parts[0].Figure = true
+	return &b.Scene
 }
 
 func BenchmarkStudyPoints(b *testing.B) {

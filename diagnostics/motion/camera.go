@@ -5,6 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/parse/scene"
 )
 
@@ -59,7 +62,7 @@ func (v *View) Part() scene.PartID { return v.cam.Part }
 
 // Eye is the camera at one frame, ready to project.
 type Eye struct {
-	inverse      Affine
+	inverse      solve.Affine
 	orthographic bool
 	kx, ky       float64 // picture heights per unit of slope (or of length)
 	ox, oy       float64 // aperture offset in picture heights
@@ -73,7 +76,7 @@ func (v *View) At(t float64) Eye {
 			return static
 		}
 		out := [16]float64{static}
-		EvalCurve(&v.study.Scene.Channels[id].Curve, t, out[:])
+		solve.EvalCurve(&v.study.Scene.Channels[id].Curve, t, out[:])
 		return out[0]
 	}
 	m := v.study.WorldAt(c.Part, t)
@@ -108,7 +111,7 @@ func (v *View) At(t float64) Eye {
 //
 // without the division when Orthographic.
 type Lens struct {
-	Inverse                 Affine
+	Inverse                 solve.Affine
 	Scale, OffsetX, OffsetY float64 // picture heights
 	Orthographic            bool
 }
@@ -134,25 +137,25 @@ func (e *Eye) Project(p r3.Vec) (x, y, depth float64, ok bool) {
 // ScreenTrack returns the path of the figure's i-th point in the picture, in
 // picture heights (X to the right, Y up, Z zero), or nil without a view. Frames
 // behind the camera keep the place before.
-func (v *View) ScreenTrack(fig *Figure, i int) *Track {
+func (v *View) ScreenTrack(fig *Figure, i int) *track.Track {
 	s := v.study
 	if s.Scene.Parts[fig.Points[i].Part].Kind == scene.PictureTrack {
 		return fig.PointTrack(i)
 	}
 	key := trackKey{scene.PartID(fig.Index), scene.ChannelID(i), screenPoint}
-	return s.tracks.get(key, func() *Track {
+	return s.tracks.get(key, func() *track.Track {
 		world := fig.PointTrack(i)
-		t := s.newTrack(world.Name, world.Part, scene.NoChannel, Position, Screen)
+		t := s.newTrack(world.Name, world.Part, scene.NoChannel, track.Position, track.Screen)
 		var last r3.Vec
 		for f := range t.X {
 			e := v.At(s.Frame(f))
-			p := r3.Add(vec(world.Origin), r3.Scale(world.Unit, world.at(f)))
+			p := r3.Add(vec.Of(world.Origin), r3.Scale(world.Unit, world.At(f)))
 			if x, y, _, ok := e.Project(p); ok {
 				last = r3.Vec{X: x, Y: y}
 			}
-			t.put(f, last)
+			t.Put(f, last)
 		}
-		t.settle()
+		t.Settle()
 		return t
 	})
 }

@@ -5,6 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/parse/scene"
 )
 
@@ -29,13 +32,13 @@ const maxDriverSteps = 64
 // so that shares sum to about 1. Channels of the part and of everything above
 // it count, up to the carrier for a carried track. A value track has its own
 // channel alone; a track that does not move has no drivers.
-func (s *Study) Drivers(t *Track, a, b int) []Share {
-	if t.Quality == Value {
+func (s *Study) Drivers(t *track.Track, a, b int) []Share {
+	if t.Quality == track.Value {
 		return []Share{{t.Channel, 1}}
 	}
 	chain := []scene.PartID{t.Part}
-	if t.Space != Local {
-		for p := s.parentInSpace(t.Part); p != scene.NoPart && p != t.Carrier; p = s.parentInSpace(p) {
+	if t.Space != track.Local {
+		for p := s.ParentInSpace(t.Part); p != scene.NoPart && p != t.Carrier; p = s.ParentInSpace(p) {
 			chain = append(chain, p)
 		}
 	}
@@ -67,11 +70,11 @@ func (s *Study) Drivers(t *Track, a, b int) []Share {
 // driverSum adds up the shares over the steps of a stroke.
 type driverSum struct {
 	s      *Study
-	t      *Track
+	t      *track.Track
 	chain  []scene.PartID // from the point's part up
 	sum    map[scene.ChannelID]float64
 	length float64
-	locals []Affine
+	locals []solve.Affine
 }
 
 // step adds the step from frame index i to i+1.
@@ -82,12 +85,12 @@ func (d *driverSum) step(i int) {
 	for _, p := range d.chain {
 		d.locals = append(d.locals, s.LocalAt(p, t0))
 	}
-	if t.Quality == Rotation {
+	if t.Quality == track.Rotation {
 		d.rotation(i, t0, t1)
 		return
 	}
-	ups := make([]Affine, len(d.chain)+1) // ups[j]: the frame that chain[j-1] hangs in
-	ups[len(d.chain)] = identity
+	ups := make([]solve.Affine, len(d.chain)+1) // ups[j]: the frame that chain[j-1] hangs in
+	ups[len(d.chain)] = solve.Identity()
 	for j := len(d.chain) - 1; j >= 0; j-- {
 		ups[j] = ups[j+1].Mul(&d.locals[j])
 	}
@@ -99,8 +102,8 @@ func (d *driverSum) step(i int) {
 	x := t.Offset
 	for j, p := range d.chain {
 		here := d.locals[j].Point(x)
-		for _, in := range s.moving(p) {
-			m := s.plans[p].localAt(t0, in, t1)
+		for _, in := range s.MovingChannels(p) {
+			m := s.LocalWith(p, t0, in, t1)
 			move := ups[j+1].Vector(r3.Sub(m.Point(x), here))
 			d.sum[in] += r3.Dot(move, dir)
 		}
@@ -110,15 +113,15 @@ func (d *driverSum) step(i int) {
 
 // direction is the unit vector and length of the point's step from frame i in
 // the space at the top of the chain.
-func (d *driverSum) direction(i int, here Affine) (r3.Vec, float64) {
-	next := identity
+func (d *driverSum) direction(i int, here solve.Affine) (r3.Vec, float64) {
+	next := solve.Identity()
 	for j := len(d.chain) - 1; j >= 0; j-- {
 		l := d.s.LocalAt(d.chain[j], d.s.Frame(i+1))
 		next = next.Mul(&l)
 	}
 	step := r3.Sub(next.Point(d.t.Offset), here.Point(d.t.Offset))
-	n := length(step)
-	if n == 0 || !finite(step) {
+	n := vec.Length(step)
+	if n == 0 || !vec.Finite(step) {
 		return r3.Vec{}, 0
 	}
 	return r3.Scale(1/n, step), n
@@ -128,44 +131,15 @@ func (d *driverSum) direction(i int, here Affine) (r3.Vec, float64) {
 // it against its parent.
 func (d *driverSum) rotation(i int, t0, t1 float64) {
 	step := d.t.Step(i)
-	n := length(step)
+	n := vec.Length(step)
 	if n == 0 {
 		return
 	}
 	d.length += n
 	dir := r3.Scale(1/n, step)
-	q := d.locals[0].quaternion()
-	for _, in := range d.s.moving(d.t.Part) {
-		m := d.s.plans[d.t.Part].localAt(t0, in, t1)
-		d.sum[in] += r3.Dot(rotationStep(q, m.quaternion()), dir)
+	q := d.locals[0].Quaternion()
+	for _, in := range d.s.MovingChannels(d.t.Part) {
+		m := d.s.LocalWith(d.t.Part, t0, in, t1)
+		d.sum[in] += r3.Dot(solve.RotationStep(q, m.Quaternion()), dir)
 	}
-}
-
-// moving returns the channels that change the part's transform.
-func (s *Study) moving(p scene.PartID) []scene.ChannelID {
-	var out []scene.ChannelID
-	for _, o := range s.plans[p].ops {
-		for _, in := range o.inputs {
-			out = append(out, in.channel)
-		}
-	}
-	return out
-}
-
-// Anchor returns where a note about a channel at frame index i sits: the value
-// of the last key at or before that frame.
-func (s *Study) Anchor(id scene.ChannelID, i int) scene.Span {
-	return s.Scene.KeySpan(id, KeyAt(&s.Scene.Channels[id].Curve, s.Frame(i)), 0)
-}
-
-// AnchorPart returns where a note about a part at frame index i sits when no
-// channel drives it: its first moving channel's key, else its header.
-func (s *Study) AnchorPart(p scene.PartID, i int) scene.Span {
-	if ids := s.moving(p); len(ids) > 0 {
-		return s.Anchor(ids[0], i)
-	}
-	for _, id := range s.channels[p] {
-		return s.Anchor(id, i)
-	}
-	return s.Scene.Parts[p].Def
 }

@@ -1,40 +1,22 @@
 package motion
 
 import (
-	"cmp"
-	"slices"
 	"sync"
 
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse/scene"
 )
 
-// Figure is one body that acts: a declared skeleton, or a subtree that moves on
-// its own.
+// Figure is a figure of the scene and how it moves.
 type Figure struct {
+	*body.Anatomy
 	study *Study
-	Index int
-	// Root is the highest part; notes on the whole figure sit there.
-	Root scene.PartID
-	// Parts are all parts of the figure in topological order.
-	Parts []scene.PartID
-	// Carrier is the part that carries the figure (a deck, a cart): as
-	// configured, else the nearest moving part above the root; or NoPart.
-	Carrier scene.PartID
-	// Size is the figure's size in scene units: see figureSize.
-	Size float64
-	// Unit is metres per scene unit, 0 if unknown.
-	Unit   float64
-	Groups []*Group
-	Points []Point
 
-	labels  map[scene.PartID]Label
-	groupOf map[scene.PartID]*Group
-	// pairs are the mirror pairs of a figure labelled by its shape, else nil.
-	pairs map[scene.PartID]scene.PartID
+	// Groups are those of the anatomy, in its order, with their strokes.
+	Groups []*Group
 
 	contactsOnce sync.Once
 	contacts     *contacts
-
 	groundOnce   sync.Once
 	groundHeight float64
 
@@ -42,38 +24,18 @@ type Figure struct {
 	beats     []FigureBeat
 }
 
-// Holds reports whether a part belongs to the figure.
-func (fig *Figure) Holds(p scene.PartID) bool { return fig.has(p) }
-
 // Study returns the study that the figure belongs to.
 func (fig *Figure) Study() *Study { return fig.study }
 
 // Figures returns the figures of the scene, in the order of their roots.
 func (s *Study) Figures() []*Figure {
 	s.figuresOnce.Do(func() {
-		s.figureOf = make([]int32, len(s.Scene.Parts))
-		for i := range s.figureOf {
-			s.figureOf[i] = -1
-		}
-		f := newFinder(s)
-		var roots []scene.PartID
-		for i := range s.Scene.Parts {
-			if s.Scene.Parts[i].Parent == scene.NoPart {
-				roots = append(roots, scene.PartID(i))
+		for _, a := range s.cast.Anatomies() {
+			fig := &Figure{Anatomy: a, study: s}
+			for _, g := range a.Groups {
+				fig.Groups = append(fig.Groups, &Group{Group: g, Figure: fig})
 			}
-		}
-		f.configured()
-		f.split(scene.NoPart, roots)
-		slices.SortStableFunc(f.found, func(a, b *Figure) int { return cmp.Compare(a.Root, b.Root) })
-		for i, fig := range f.found {
-			fig.Index = i
-			for _, p := range fig.Parts {
-				s.figureOf[p] = int32(i)
-			}
-		}
-		s.figures = f.found
-		for _, fig := range f.found {
-			fig.complete()
+			s.figures = append(s.figures, fig)
 		}
 	})
 	return s.figures
@@ -81,263 +43,49 @@ func (s *Study) Figures() []*Figure {
 
 // FigureOf returns the figure that a part belongs to, or nil.
 func (s *Study) FigureOf(p scene.PartID) *Figure {
-	s.Figures()
-	if p < 0 || int(p) >= len(s.figureOf) || s.figureOf[p] < 0 {
-		return nil
+	if i := s.cast.IndexOf(p); i >= 0 {
+		return s.Figures()[i]
 	}
-	return s.figures[s.figureOf[p]]
+	return nil
 }
 
-// finder splits the hierarchy into figures.
-type finder struct {
-	s     *Study
-	kinds []kindSet
-	// declared and carried say of each part whether the file, or a carrier in
-	// the configuration, starts a figure somewhere below it.
-	declared, carried []bool
-	// claimed says of each part which configured figure it belongs to, counted
-	// from 1; 0 for none.
-	claimed []int32
-	found   []*Figure
+// GroupOf returns the group that a part of the figure belongs to, or nil.
+func (fig *Figure) GroupOf(p scene.PartID) *Group {
+	if g := fig.Anatomy.GroupOf(p); g != nil {
+		return fig.Groups[g.Index]
+	}
+	return nil
 }
 
-func newFinder(s *Study) *finder {
-	n := len(s.Scene.Parts)
-	f := &finder{s: s, kinds: s.subtreeKinds(), declared: make([]bool, n), carried: make([]bool, n), claimed: make([]int32, n)}
-	f.claim()
-	for p := n - 1; p >= 0; p-- {
-		if up := s.Scene.Parts[p].Parent; up != scene.NoPart {
-			f.declared[up] = f.declared[up] || f.declared[p] || s.Scene.Parts[p].Figure || f.claimed[p] != f.claimed[up]
-			f.carried[up] = f.carried[up] || f.carried[p] || f.startsCarried(scene.PartID(p))
-		}
+// Group returns the group with the given name, or nil.
+func (fig *Figure) Group(name string) *Group {
+	if g := fig.Anatomy.Group(name); g != nil {
+		return fig.Groups[g.Index]
 	}
-	return f
+	return nil
 }
 
-// split looks for figures among the children of node (NoPart: the scene).
-func (f *finder) split(node scene.PartID, children []scene.PartID) {
-	var moving []scene.PartID
-	for _, c := range children {
-		if f.s.animated[c] && !f.skipped(c) {
-			moving = append(moving, c)
-		}
+// FocusGroup is the group the audience should watch: as configured, else the
+// head; nil when the figure has neither.
+func (fig *Figure) FocusGroup() *Group {
+	if f := fig.study.Options.Focus; f != "" {
+		return fig.Group(f)
 	}
-	if len(moving) > 1 && f.oneBody(moving) {
-		f.add(moving[0], moving)
-		return
-	}
-	bodies, values := f.parted(moving)
-	before := len(f.found)
-	for _, c := range bodies {
-		f.visit(c)
-	}
-	if len(bodies) == 1 && len(f.found) == before+1 {
-		f.found[before].take(values)
-		return
-	}
-	for _, c := range values {
-		f.visit(c)
-	}
+	return fig.Group(body.Head.String())
 }
 
-// parted parts subtrees that move from those of numbers alone: the shape weights
-// of a skin that stands beside its skeleton.
-func (f *finder) parted(moving []scene.PartID) (bodies, values []scene.PartID) {
-	for _, c := range moving {
-		if f.onlyValues(c) {
-			values = append(values, c)
-		} else {
-			bodies = append(bodies, c)
-		}
+// Nearness weighs how near a part is to the focus of the audience: 1 for the
+// focus group and the face, 0.7 for the rest of the trunk and the hands, 0.5
+// for everything else.
+func (fig *Figure) Nearness(p scene.PartID) float64 {
+	if g := fig.GroupOf(p); g != nil && g == fig.FocusGroup() {
+		return 1
 	}
-	return bodies, values
-}
-
-// onlyValues reports whether no part of the subtree at p has a transform that
-// changes, nor is declared a figure.
-func (f *finder) onlyValues(p scene.PartID) bool {
-	if f.s.plans[p].animated || f.s.Scene.Parts[p].Figure {
-		return false
+	switch l := fig.LabelOf(p); {
+	case l.Body == body.Head || l.Body.Face():
+		return 1
+	case l.Body == body.Neck || l.Body == body.Chest || l.Body == body.Hips || l.Place == body.End && l.Body == body.Arm:
+		return 0.7
 	}
-	return !slices.ContainsFunc(f.s.children[p], func(c scene.PartID) bool { return !f.onlyValues(c) })
-}
-
-// take adds subtrees to the figure.
-func (fig *Figure) take(tops []scene.PartID) {
-	var walk func(p scene.PartID)
-	walk = func(p scene.PartID) {
-		fig.Parts = append(fig.Parts, p)
-		for _, c := range fig.study.children[p] {
-			walk(c)
-		}
-	}
-	for _, p := range tops {
-		walk(p)
-	}
-	if len(tops) > 0 {
-		sortParts(fig.Parts)
-	}
-}
-
-// visit decides whether the subtree at p is a figure or holds several.
-func (f *finder) visit(p scene.PartID) {
-	part := &f.s.Scene.Parts[p]
-	children := f.s.children[p]
-	switch {
-	case part.Figure && !(f.s.ownAnimation(p) && f.carrierByNames(p)):
-		f.add(p, []scene.PartID{p})
-	case !f.s.ownAnimation(p):
-		f.split(p, children)
-	case f.carried[p] || f.declared[p] || f.carrierByNames(p):
-		f.addAlone(p)
-		for _, c := range children {
-			if f.s.animated[c] && !f.skipped(c) && (f.declared[c] || f.rides(c) || f.carried[c] || f.startsCarried(c)) {
-				f.visit(c)
-			}
-		}
-	default:
-		f.add(p, []scene.PartID{p})
-	}
-}
-
-// skipped are subtrees that are never figures.
-func (f *finder) skipped(p scene.PartID) bool {
-	return f.s.noBody(p) || f.claimed[p] != 0
-}
-
-// noBody reports whether a part is a camera or a light.
-func (s *Study) noBody(p scene.PartID) bool {
-	k := s.Scene.Parts[p].Kind
-	return k == scene.CameraPart || k == scene.LightPart
-}
-
-// bodyIn reports whether the names below p are those of a body.
-func (f *finder) bodyIn(p scene.PartID) bool {
-	k := f.kinds[p] & (trunk | appendages)
-	return count(k) >= 3 && count(k&trunk) >= 1
-}
-
-// vehicles are words for what carries people.
-var vehicles = map[string]bool{
-	"deck": true, "platform": true, "ship": true, "boat": true, "ferry": true, "raft": true, "barge": true, "cart": true, "wagon": true,
-	"carriage": true, "trolley": true, "car": true, "truck": true, "train": true, "tram": true, "bus": true, "lift": true, "elevator": true,
-	"sled": true, "sledge": true, "swing": true, "vehicle": true, "floor": true, "ground": true,
-}
-
-// isVehicle reports whether a name is that of something to ride on.
-func isVehicle(name string) bool {
-	for _, w := range Words(name) {
-		if vehicles[w] {
-			return true
-		}
-	}
-	return false
-}
-
-// carrierByNames reports whether p moves but is itself no part of the body it
-// carries: several things ride on it, one of them a body, or it is called a deck
-// or the like. A body's own master control carries the body alone.
-func (f *finder) carrierByNames(p scene.PartID) bool {
-	name := f.s.Scene.Parts[p].Name
-	if ReadName(name).Body != NoBody {
-		return false
-	}
-	vehicle := isVehicle(name)
-	riders, bodies := 0, 0
-	for _, c := range f.s.children[p] {
-		if f.s.Scene.Parts[c].Kind == scene.Mesh || f.skipped(c) {
-			continue
-		}
-		if f.rides(c) {
-			bodies++
-		}
-		if f.s.animated[c] {
-			riders++
-		}
-	}
-	return bodies >= 1 && (vehicle || riders >= 2 && !f.oneBody(f.s.children[p]))
-}
-
-// namelessBody is from how many moving joints on what rides on a deck is a body
-// though its names do not say so; common practice, no source.
-const namelessBody = 8
-
-// rides reports whether the subtree at p is a body by its names, or by its moving
-// joints when it stands on what is called a deck or the like.
-func (f *finder) rides(p scene.PartID) bool {
-	up := f.s.Scene.Parts[p].Parent
-	return f.bodyIn(p) || up != scene.NoPart && isVehicle(f.s.Scene.Parts[up].Name) && f.joints(p, namelessBody) == namelessBody
-}
-
-// joints counts the parts at and below p that move, up to most.
-func (f *finder) joints(p scene.PartID, most int) int {
-	if f.skipped(p) {
-		return 0
-	}
-	n := 0
-	if f.s.animated[p] {
-		n = 1
-	}
-	for _, c := range f.s.children[p] {
-		if n >= most {
-			return most
-		}
-		n += f.joints(c, most-n)
-	}
-	return min(n, most)
-}
-
-// startsCarried reports whether the configuration starts a carried figure at p.
-func (f *finder) startsCarried(p scene.PartID) bool {
-	up := f.s.Scene.Parts[p].Parent
-	c := f.s.carriers[p]
-	return c != scene.NoPart && (up == scene.NoPart || f.s.carriers[up] != c) && f.s.IsAncestor(c, p) && c != p
-}
-
-// add makes a figure of whole subtrees. Declared figures nested inside become
-// figures of their own.
-func (f *finder) add(root scene.PartID, tops []scene.PartID) {
-	fig := &Figure{study: f.s, Root: root, Carrier: scene.NoPart}
-	f.found = append(f.found, fig)
-	var nested []scene.PartID
-	var walk func(p scene.PartID)
-	walk = func(p scene.PartID) {
-		if f.s.noBody(p) || f.claimed[p] != f.claimed[root] {
-			return
-		}
-		if f.claimed[root] == 0 && p != root && f.s.Scene.Parts[p].Figure && f.s.animated[p] {
-			nested = append(nested, p)
-			return
-		}
-		fig.Parts = append(fig.Parts, p)
-		for _, c := range f.s.children[p] {
-			walk(c)
-		}
-	}
-	for _, p := range tops {
-		walk(p)
-	}
-	sortParts(fig.Parts)
-	for _, p := range nested {
-		f.visit(p)
-	}
-}
-
-// addAlone makes a figure of a moving part that carries others, with what hangs
-// on it and is no body.
-func (f *finder) addAlone(p scene.PartID) {
-	fig := &Figure{study: f.s, Root: p, Carrier: scene.NoPart}
-	f.found = append(f.found, fig)
-	var walk func(q scene.PartID)
-	walk = func(q scene.PartID) {
-		if f.skipped(q) || (q != p && (f.s.Scene.Parts[q].Figure || f.declared[q] || f.rides(q) || f.startsCarried(q) || f.carried[q])) {
-			return
-		}
-		fig.Parts = append(fig.Parts, q)
-		for _, c := range f.s.children[q] {
-			walk(c)
-		}
-	}
-	walk(p)
-	sortParts(fig.Parts)
+	return 0.5
 }

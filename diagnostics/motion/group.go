@@ -1,138 +1,90 @@
 package motion
 
 import (
-	"strings"
+	"sort"
 	"sync"
 	"sync/atomic"
 
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
-// Group is a named set of parts that an audience sees as one thing: the brows,
-// the left arm, the fingers of a hand.
+// Group is a group of a figure and how it moves.
 type Group struct {
+	*body.Group
 	Figure *Figure
-	Name   string
-	Label  Label
-	// Parts are in topological order.
-	Parts []scene.PartID
-	// Configured is true for a group from the configuration.
-	Configured bool
 
 	once    sync.Once
 	strokes []GroupStroke
 	picked  atomic.Pointer[groupPicks] // what strokes is made of
 }
 
-// Top returns the highest part of the group.
-func (g *Group) Top() scene.PartID { return g.Parts[0] }
-
-// GroupOf returns the group that a part of the figure belongs to, or nil.
-func (fig *Figure) GroupOf(p scene.PartID) *Group { return fig.groupOf[p] }
-
-// Group returns the group with the given name, or nil.
-func (fig *Figure) Group(name string) *Group {
-	for _, g := range fig.Groups {
-		if g.Name == name {
-			return g
-		}
-	}
-	return nil
+// GroupStroke is a stroke of a group: of the member track that moves most in it.
+type GroupStroke struct {
+	Group  *Group
+	Track  *track.Track
+	Stroke track.Stroke
 }
 
-// LabelOf returns what is known of a part of the figure: from its name, else
-// from its place in the hierarchy, else from the shape of the figure.
-func (fig *Figure) LabelOf(p scene.PartID) Label { return fig.labels[p] }
+// minProminence is how much a member must move for its stroke to count as the
+// group's: 0.01 figure sizes, 0.6 degrees, 2 % of a range.
+const minProminence = 0.2
 
-// group sorts the figure's parts into groups.
-func (fig *Figure) group() {
-	fig.groupOf = map[scene.PartID]*Group{}
-	byName := map[string]*Group{}
-	for _, p := range fig.Parts {
-		name, configured := fig.groupName(p)
-		if name == "" {
-			continue
+// Strokes returns the strokes of the group seen from its members' parents, in
+// order: of the overlapping strokes of its members each time the largest.
+func (g *Group) Strokes() []GroupStroke {
+	g.once.Do(func() {
+		p := g.pick()
+		g.strokes = make([]GroupStroke, len(p.picks))
+		for i, k := range p.picks {
+			t := p.tracks[k.track]
+			g.strokes[i] = GroupStroke{g, t, t.Strokes()[k.stroke]}
 		}
-		g := byName[name]
-		if g == nil {
-			g = &Group{Figure: fig, Name: name, Label: fig.labels[p], Configured: configured}
-			byName[name] = g
-			fig.Groups = append(fig.Groups, g)
-		}
-		g.Parts = append(g.Parts, p)
-		fig.groupOf[p] = g
-	}
+		g.picked.Store(p)
+	})
+	return g.strokes
 }
 
-// groupName names the group of a part: as configured, else from its label, else
-// its own name without side and number. Parts that do not move and have no
-// label belong to none.
-func (fig *Figure) groupName(p scene.PartID) (name string, configured bool) {
-	part := &fig.study.Scene.Parts[p]
-	for _, r := range fig.study.Options.Groups {
-		if r.Match(part.Path) {
-			return r.Name, true
+// EventsIn returns the events of the group's leading track in the frames a to
+// b: the member that moves most there. It returns no track when none moves.
+func (g *Group) EventsIn(a, b int) ([]track.Event, *track.Track) {
+	var lead *track.Track
+	best := 0.0
+	for _, t := range g.ownTracks() {
+		sum := 0.0
+		strokes := t.Strokes()
+		for i := sort.Search(len(strokes), func(i int) bool { return strokes[i].Last > a }); i < len(strokes) && strokes[i].First < b; i++ {
+			sum += t.Prominence(strokes[i])
+		}
+		if sum > best && sum >= minProminence {
+			best, lead = sum, t
 		}
 	}
-	l := fig.labels[p]
-	if l.Body != NoBody && l.Body != Features {
-		return l.groupName(), false
+	if lead == nil {
+		return nil, nil
 	}
-	if !fig.study.ownAnimation(p) {
-		return "", false
-	}
-	if fig.pairs != nil {
-		return fig.pairName(p), false
-	}
-	var words []string
-	for _, t := range tokens(part.Name) {
-		if _, side := sideWords[t]; !side {
-			words = append(words, t)
-		}
-	}
-	if len(words) == 0 {
-		return part.Name, false
-	}
-	return strings.Join(words, " "), false
+	return lead.PlainEvents(a, b), lead
 }
 
-// pairName names the group of a part of a figure whose names say nothing: a
-// mirror pair is one group, any other part one of its own.
-func (fig *Figure) pairName(p scene.PartID) string {
-	parts := fig.study.Scene.Parts
-	other, ok := fig.pairs[p]
-	if !ok {
-		return parts[p].Name
+// ownTracks are the tracks of the group's members seen from their parents. The
+// root of a figure whose carrier is no parent of it goes along with the carrier:
+// of it counts the path relative to that.
+func (g *Group) ownTracks() []*track.Track {
+	fig := g.Figure
+	if fig.Carrier == scene.NoPart || fig.GroupOf(fig.Root) != g || fig.study.IsAncestor(fig.Carrier, fig.Root) {
+		return g.LocalTracks()
 	}
-	return parts[min(p, other)].Name + " and " + parts[max(p, other)].Name
-}
-
-// groupName is the plain name of the group that a label belongs to. Left and
-// right of lids, brows, eyes, ears and mouth corners are one group; left and
-// right limbs are two; one hand's fingers are one.
-func (l Label) groupName() string {
-	switch l.Body {
-	case Arm, Leg, Wing, Fingers:
-		name := l.Body.String()
-		switch l.Pair {
-		case 'f':
-			name = "front " + name
-		case 'h':
-			name = "hind " + name
+	var out []*track.Track
+	for _, p := range g.Parts {
+		if p != fig.Root {
+			out = append(out, fig.study.LocalTracks(p)...)
 		}
-		if l.Side != Middle {
-			name = l.Side.String() + " " + name
+	}
+	for i := range fig.Points {
+		if fig.Points[i].Part == fig.Root {
+			out = append(out, fig.CarriedTrack(i))
 		}
-		return name
 	}
-	return l.Body.String()
-}
-
-// Face reports whether the body part is one of the face.
-func (b Body) Face() bool {
-	switch b {
-	case Brows, Lids, Eyes, Mouth, Features:
-		return true
-	}
-	return false
+	return out
 }

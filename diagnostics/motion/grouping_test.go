@@ -16,6 +16,7 @@ import (
 	"curvelint/cmd/lab/designed/write"
 	"curvelint/cmd/lab/scenetest"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -24,7 +25,7 @@ import (
 // the file.
 type habit struct {
 	name  string
-	write func(words []string, side motion.Side, n int) string
+	write func(words []string, side body.Side, n int) string
 }
 
 func pascalWords(words []string) string {
@@ -46,36 +47,36 @@ var letters, long = [...]string{"", "L", "R"}, [...]string{"", "left", "right"}
 
 // habits are ways of naming that animators use (common practice, no source).
 var habits = []habit{
-	{"camel", func(w []string, s motion.Side, _ int) string {
+	{"camel", func(w []string, s body.Side, _ int) string {
 		return lowerFirst(pascalWords(append([]string{long[s]}[:min(int(s), 1)], w...)))
 	}},
-	{"snake", func(w []string, s motion.Side, _ int) string {
+	{"snake", func(w []string, s body.Side, _ int) string {
 		return strings.TrimSuffix(strings.Join(w, "_")+"_"+strings.ToLower(letters[s]), "_")
 	}},
-	{"rig:", func(w []string, s motion.Side, _ int) string {
+	{"rig:", func(w []string, s body.Side, _ int) string {
 		return "rig:" + pascalWords(append([]string{long[s]}[:min(int(s), 1)], w...))
 	}},
-	{"b_", func(w []string, s motion.Side, _ int) string {
+	{"b_", func(w []string, s body.Side, _ int) string {
 		return "b_" + pascalWords(append([]string{long[s]}[:min(int(s), 1)], w...))
 	}},
-	{"L_first", func(w []string, s motion.Side, _ int) string {
+	{"L_first", func(w []string, s body.Side, _ int) string {
 		return strings.TrimPrefix(letters[s]+"_"+strings.Join(w, ""), "_")
 	}},
-	{"last.L", func(w []string, s motion.Side, _ int) string {
+	{"last.L", func(w []string, s body.Side, _ int) string {
 		return strings.TrimSuffix(pascalWords(w)+"."+letters[s], ".")
 	}},
-	{"numbered", func(w []string, s motion.Side, n int) string {
+	{"numbered", func(w []string, s body.Side, n int) string {
 		return strings.TrimPrefix(strings.ToLower(letters[s])+"_"+strings.Join(w, "_")+fmt.Sprintf("_%02d_jnt", n%20), "_")
 	}},
 	{"joint17", meaningless},
-	{"half", func(w []string, s motion.Side, n int) string {
-		if l := motion.ReadName(strings.Join(w, "_")); l.Body.Face() || l.Body == motion.Ears {
+	{"half", func(w []string, s body.Side, n int) string {
+		if l := body.ReadName(strings.Join(w, "_")); l.Body.Face() || l.Body == body.Ears {
 			return strings.Join(w, "_") + "_" + strings.ToLower(letters[s])
 		}
 		return meaningless(w, s, n)
 	}},
 	// Short words, and long ones without their vowels.
-	{"clipped", func(w []string, s motion.Side, _ int) string {
+	{"clipped", func(w []string, s body.Side, _ int) string {
 		out := ""
 		for _, x := range strings.Fields(strings.NewReplacer("upper", "upr ", "lower", "lwr ").Replace(strings.Join(w, " "))) {
 			if len(x) > 3 {
@@ -86,19 +87,19 @@ var habits = []habit{
 		return out + strings.ToUpper(letters[s])
 	}},
 	// Of arms and legs the upper bones are told in words nobody knows.
-	{"bicipit", func(w []string, s motion.Side, _ int) string {
+	{"bicipit", func(w []string, s body.Side, _ int) string {
 		name := strings.Join(w, "_") + "_" + strings.ToLower(letters[s])
-		if l := motion.ReadName(name); l.Place == motion.Upper && (l.Body == motion.Arm || l.Body == motion.Leg) {
+		if l := body.ReadName(name); l.Place == body.Upper && (l.Body == body.Arm || l.Body == body.Leg) {
 			return "bicipit_" + string(l.Body.String()[0]) + strings.Repeat("x", int(l.Pair)%2) + "_" + strings.ToLower(letters[s])
 		}
 		return name
 	}},
 	// Of trunk, arms and legs only hands and toes are told.
-	{"ends", func(w []string, s motion.Side, n int) string {
+	{"ends", func(w []string, s body.Side, n int) string {
 		name := strings.Join(w, "_") + "_" + strings.ToLower(letters[s])
-		switch l := motion.ReadName(name); l.Body {
-		case motion.Hips, motion.Chest, motion.Neck, motion.Head, motion.Arm, motion.Leg:
-			if !slices.Contains(w, "hand") && !slices.Contains(w, "wrist") && l.Place != motion.Toe {
+		switch l := body.ReadName(name); l.Body {
+		case body.Hips, body.Chest, body.Neck, body.Head, body.Arm, body.Leg:
+			if !slices.Contains(w, "hand") && !slices.Contains(w, "wrist") && l.Place != body.Toe {
 				return meaningless(w, s, n)
 			}
 		}
@@ -106,7 +107,7 @@ var habits = []habit{
 	}},
 }
 
-func meaningless(_ []string, _ motion.Side, n int) string { return "joint" + strconv.Itoa(n) }
+func meaningless(_ []string, _ body.Side, n int) string { return "joint" + strconv.Itoa(n) }
 
 // renamed copies a scene with every part renamed in a habit.
 func renamed(sc *scene.Scene, h habit) *scene.Scene {
@@ -116,15 +117,15 @@ func renamed(sc *scene.Scene, h habit) *scene.Scene {
 	for i := range c.Parts {
 		p := &c.Parts[i]
 		var words []string
-		for _, w := range motion.Words(p.Name) {
-			if motion.ReadName(w).Side == motion.Middle || len(w) > 5 {
+		for _, w := range body.Words(p.Name) {
+			if body.ReadName(w).Side == body.Middle || len(w) > 5 {
 				words = append(words, w)
 			}
 		}
 		if len(words) == 0 {
 			words = []string{"thing"}
 		}
-		p.Name = h.write(words, motion.ReadName(p.Name).Side, i)
+		p.Name = h.write(words, body.ReadName(p.Name).Side, i)
 		up := ""
 		if p.Parent != scene.NoPart {
 			up = c.Parts[p.Parent].Path
@@ -187,13 +188,13 @@ func compare(t *testing.T, was, is *motion.Study, face bool) *agreement {
 			continue
 		}
 		path := func(p scene.PartID) string { return was.Scene.Parts[p].Path }
-		skip := func(l motion.Label) bool { return !face && (l.Body.Face() || l.Body == motion.Ears) }
+		skip := func(l body.Label) bool { return !face && (l.Body.Face() || l.Body == body.Ears) }
 		for _, p := range f.Parts {
 			l, m := f.LabelOf(p), g.LabelOf(p)
-			if l.Body == motion.NoBody || skip(l) {
+			if l.Body == body.NoBody || skip(l) {
 				continue
 			}
-			if m.Body == motion.Strand && l.Body.String() != "" {
+			if m.Body == body.Strand && l.Body.String() != "" {
 				m.Body = l.Body // that it is a chain can be known, not of what
 			}
 			a.count(labels, l == m)
@@ -202,11 +203,11 @@ func compare(t *testing.T, was, is *motion.Study, face bool) *agreement {
 			}
 		}
 		for _, h := range f.Groups {
-			if h.Label.Body == motion.NoBody || skip(h.Label) {
+			if h.Label.Body == body.NoBody || skip(h.Label) {
 				continue
 			}
 			o := g.GroupOf(h.Top())
-			same := o != nil && (o.Name == h.Name || o.Label.Body == motion.Strand) && slices.Equal(moving(was, h.Parts), moving(is, o.Parts))
+			same := o != nil && (o.Name == h.Name || o.Label.Body == body.Strand) && slices.Equal(moving(was, h.Parts), moving(is, o.Parts))
 			a.count(groups, same)
 			if !same {
 				name := "-"
@@ -220,7 +221,7 @@ func compare(t *testing.T, was, is *motion.Study, face bool) *agreement {
 			if skip(f.LabelOf(p.Part)) {
 				continue
 			}
-			same := slices.ContainsFunc(g.Points, func(q motion.Point) bool {
+			same := slices.ContainsFunc(g.Points, func(q body.Point) bool {
 				return q.Part == p.Part && q.Role == p.Role && q.Side == p.Side && q.Offset == p.Offset
 			})
 			a.count(points, same)
@@ -232,7 +233,7 @@ func compare(t *testing.T, was, is *motion.Study, face bool) *agreement {
 			if skip(f.LabelOf(c.Parts[0])) {
 				continue
 			}
-			same := slices.ContainsFunc(g.Chains(), func(d motion.Chain) bool {
+			same := slices.ContainsFunc(g.Chains(), func(d body.Chain) bool {
 				return d.Flexible == c.Flexible && slices.Equal(c.Parts, d.Parts)
 			})
 			a.count(chains, same)

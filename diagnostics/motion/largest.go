@@ -4,13 +4,15 @@ import (
 	"cmp"
 	"math/bits"
 	"slices"
+
+	"curvelint/diagnostics/motion/track"
 )
 
 // largest keeps of strokes that overlap for more than half of the shorter one
 // the most prominent. It takes the time of sorting them.
 type largest struct {
 	frames int // of the study
-	tracks []*Track
+	tracks []*track.Track
 	order  []ranked
 
 	// Kept strokes overlap little, so that no two begin at one frame: begins
@@ -24,7 +26,7 @@ type groupPick struct{ track, stroke int32 }
 
 // groupPicks are the strokes of a group and the tracks they belong to.
 type groupPicks struct {
-	tracks []*Track
+	tracks []*track.Track
 	picks  []groupPick
 }
 
@@ -38,7 +40,7 @@ type groupKey struct {
 // study when none of its tracks has changed.
 func (g *Group) pick() *groupPicks {
 	tracks := g.ownTracks()
-	if m := g.Figure.study.before; m != nil {
+	if m := g.Figure.study.earlier; m != nil {
 		if old := m.groups[groupKey{g.Figure.Index, g.Name}]; old != nil && slices.Equal(old.tracks, tracks) {
 			return old
 		}
@@ -99,12 +101,12 @@ func (l *largest) kept() []groupPick {
 	return out
 }
 
-func (l *largest) stroke(p groupPick) *Stroke { return &l.tracks[p.track].Strokes()[p.stroke] }
+func (l *largest) stroke(p groupPick) *track.Stroke { return &l.tracks[p.track].Strokes()[p.stroke] }
 
 // clashes reports whether the stroke that begins at frame f overlaps a kept one
 // for more than half of the shorter: only the two before it and the two behind
 // come into question.
-func (l *largest) clashes(f int, k *Stroke) bool {
+func (l *largest) clashes(f int, k *track.Stroke) bool {
 	before, behind := f-1, f
 	for range 2 {
 		if before = l.last(before); before >= 0 {
@@ -125,7 +127,7 @@ func (l *largest) clashes(f int, k *Stroke) bool {
 	return false
 }
 
-func (l *largest) overlaps(f int, k *Stroke) bool {
+func (l *largest) overlaps(f int, k *track.Stroke) bool {
 	o := l.stroke(l.at[f])
 	both := min(o.Last, k.Last) - max(o.First, k.First)
 	short := min(o.Last-o.First, k.Last-k.First)

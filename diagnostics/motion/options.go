@@ -1,5 +1,7 @@
 package motion
 
+import "curvelint/diagnostics/motion/body"
+
 // Nature says how a part is judged.
 type Nature uint8
 
@@ -9,12 +11,6 @@ const (
 	Mechanical               // spacing, arcs, holds and offsets are not judged
 )
 
-// GroupRule assigns parts to a named group; Match is given a part's path.
-type GroupRule struct {
-	Name  string
-	Match func(path string) bool
-}
-
 // PartRule says how matching parts are judged and what carries them.
 type PartRule struct {
 	Match   func(path string) bool
@@ -22,28 +18,19 @@ type PartRule struct {
 	Carrier string // path of the carrying part, "" for none
 }
 
-// PointRule tracks a point on every matching part. A role other than TipPoint
-// takes the place of the point of that role and side that would be tracked.
-type PointRule struct {
-	Name   string // "" for the part's own
-	Match  func(path string) bool
-	Role   Role
-	Offset [3]float64 // in the part's own frame, in scene units
-}
-
 // Options are what the configuration tells the study. The zero value studies
 // everything as the file gives it.
 type Options struct {
-	Groups []GroupRule
+	Groups []body.GroupRule
 	Parts  []PartRule
 	// Figures are configured bodies: the matching parts of a rule and all that
 	// hangs below them are one.
 	Figures []func(path string) bool
 	// Points are configured points to track.
-	Points []PointRule
+	Points []body.PointRule
 	// Chains are configured flexible chains, root first: rules that match the
 	// members of one chain each.
-	Chains []GroupRule
+	Chains []body.GroupRule
 	// Focus is the group the audience should watch; "" means the head.
 	Focus string
 	// Lead is the order in which groups usually start; nil means eyes, head,

@@ -2,41 +2,25 @@ package motion
 
 import (
 	"math"
-	"math/bits"
 
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
-
-// stillEpsilon is the change in track units that double precision arithmetic
-// through a hierarchy can make of nothing.
-const stillEpsilon = 1e-9
-
-// Stillness returns for each step from frame index i to i+1 (len N-1) whether
-// the tracks hold still in it, within their noise.
-func Stillness(n int, tracks []*Track) []bool {
-	moved := make([]bool, max(n-1, 0))
-	for _, t := range tracks {
-		t.movedSteps().addTo(moved)
-	}
-	for i := range moved {
-		moved[i] = !moved[i]
-	}
-	return moved
-}
 
 // PoseTracks returns the tracks that together make the figure's pose relative
 // to its carrier: every part's own motion, and for a carrier that is no parent
 // of the figure the carried paths of its points instead of the root's motion.
-func (fig *Figure) PoseTracks() []*Track {
+func (fig *Figure) PoseTracks() []*track.Track {
 	s := fig.study
 	s.worldOnce.Do(s.solvePoints) // makes most rotations on the way
-	var out []*Track
+	var out []*track.Track
 	if fig.Carrier != scene.NoPart && !s.IsAncestor(fig.Carrier, fig.Root) {
 		for i := range fig.Points {
 			out = append(out, fig.CarriedTrack(i))
 		}
 	} else {
-		for p := fig.Root; p != scene.NoPart && p != fig.Carrier; p = s.parentInSpace(p) {
+		for p := fig.Root; p != scene.NoPart && p != fig.Carrier; p = s.ParentInSpace(p) {
 			out = append(out, s.LocalTracks(p)...)
 		}
 	}
@@ -69,13 +53,13 @@ func (fig *Figure) blockedKeys() bool {
 	parts, segments, held := 0, 0, 0
 	for _, p := range fig.Parts {
 		mine, moves := map[float64]bool{}, false
-		for _, id := range s.channels[p] {
+		for _, id := range s.Channels(p) {
 			c := &s.Scene.Channels[id].Curve
-			if c.Len() < 2 || constant(c) {
+			if c.Len() < 2 || solve.Constant(c) {
 				continue
 			}
 			moves = true
-			if HasBake(c) {
+			if solve.HasBake(c) {
 				continue
 			}
 			for i, t := range c.Times {
@@ -153,28 +137,10 @@ func (fig *Figure) blockedBake() bool {
 		return false
 	}
 	n := max(fig.study.N-1, 0)
-	changes, apart := singleChanges(fig.PoseTracks(), n)
+	changes, apart := track.SingleChanges(fig.PoseTracks(), n)
 	if !apart {
 		return false
 	}
 	film := float64(n) / fig.study.Rate * 24
 	return changes >= 3 && float64(n-changes) >= math.Floor(blockedShare*float64(n)) && float64(changes) <= math.Ceil((1-blockedShare)*film)
-}
-
-// singleChanges counts the steps of n in which one of the tracks moves; apart is
-// false as soon as two follow each other, as in all that is not blocked.
-func singleChanges(tracks []*Track, n int) (changes int, apart bool) {
-	last := uint64(0) // 1 when something moves in the last step before the word
-	for i := range (n + 63) / 64 {
-		w := uint64(0)
-		for _, t := range tracks {
-			w |= t.movesWithin(i)
-		}
-		if w&(w<<1|last) != 0 {
-			return changes, false
-		}
-		changes += bits.OnesCount64(w)
-		last = w >> 63
-	}
-	return changes, true
 }

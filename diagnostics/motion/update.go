@@ -3,20 +3,22 @@ package motion
 import (
 	"slices"
 
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // memory is what an earlier study of the same scene knew, with the channels and
 // frames in which the scene has changed since.
 type memory struct {
-	tracks  map[trackKey]*Track
-	world   map[trackKey]*Track
-	figures []figureShape
-	groups  map[groupKey]*groupPicks
-	dirty   []bool // by channel
-	still   []bool // by part: a static value of it differs
-	from    int    // first and last frame index whose values may differ
-	to      int
+	tracks   map[trackKey]*track.Track
+	world    map[trackKey]*track.Track
+	figures  []figureShape
+	groups   map[groupKey]*groupPicks
+	rekeyed  []bool // by channel: keys of it differ
+	restated []bool // by part: a static value of it differs
+	from     int    // first and last frame index whose values may differ
+	to       int
 }
 
 // figureShape is what a figure is made of. It stands for the figure of an
@@ -26,7 +28,7 @@ type figureShape struct {
 	root, carrier scene.PartID
 	size          float64
 	parts         []scene.PartID
-	points        []Point
+	points        []body.Point
 }
 
 func shapeOf(f *Figure) figureShape {
@@ -44,28 +46,28 @@ func (s *Study) Update(sc *scene.Scene, changed []scene.ChannelID, parts ...scen
 		len(sc.Parts) != len(s.Scene.Parts) || len(sc.Channels) != len(s.Scene.Channels) {
 		return n
 	}
-	m := &memory{dirty: make([]bool, len(sc.Channels)), still: make([]bool, len(sc.Parts)), from: n.N, to: -1}
+	m := &memory{rekeyed: make([]bool, len(sc.Channels)), restated: make([]bool, len(sc.Parts)), from: n.N, to: -1}
 	for _, p := range parts {
-		m.still[p] = true
+		m.restated[p] = true
 		m.from, m.to = 0, n.N-1
 	}
 	for _, id := range changed {
-		m.dirty[id] = true
+		m.rekeyed[id] = true
 		a, b := changedFrames(&s.Scene.Channels[id].Curve, &sc.Channels[id].Curve, n)
 		m.from, m.to = min(m.from, a), max(m.to, b)
 	}
 	m.tracks = s.tracks.all()
-	m.world = s.known()
+	m.world = s.solvedPoints()
 	for _, f := range s.Figures() {
 		m.figures = append(m.figures, shapeOf(f))
 	}
 	m.groups = s.pickedGroups()
-	n.before = m
+	n.earlier = m
 	return n
 }
 
-// known returns the tracked points solved so far, or nil.
-func (s *Study) known() map[trackKey]*Track {
+// solvedPoints returns the tracked points solved so far, or nil.
+func (s *Study) solvedPoints() map[trackKey]*track.Track {
 	s.worldMu.Lock()
 	defer s.worldMu.Unlock()
 	return s.world
@@ -141,25 +143,25 @@ func sameHandles(a *scene.Handles, i int, b *scene.Handles, j, w int) bool {
 	return same(a.InT, b.InT, 1) && same(a.OutT, b.OutT, 1) && same(a.InV, b.InV, w) && same(a.OutV, b.OutV, w)
 }
 
-// clean reports whether neither a channel nor a static value of the part
+// samePart reports whether neither a channel nor a static value of the part
 // changed.
-func (m *memory) clean(s *Study, p scene.PartID) bool {
-	if m.still[p] {
+func (m *memory) samePart(s *Study, p scene.PartID) bool {
+	if m.restated[p] {
 		return false
 	}
-	for _, id := range s.channels[p] {
-		if m.dirty[id] {
+	for _, id := range s.Channels(p) {
+		if m.rekeyed[id] {
 			return false
 		}
 	}
 	return true
 }
 
-// cleanChain reports whether no channel of the part or of anything above it
+// sameChain reports whether no channel of the part or of anything above it
 // changed.
-func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
-	for ; p != scene.NoPart; p = s.parentInSpace(p) {
-		if !m.clean(s, p) {
+func (m *memory) sameChain(s *Study, p scene.PartID) bool {
+	for ; p != scene.NoPart; p = s.ParentInSpace(p) {
+		if !m.samePart(s, p) {
 			return false
 		}
 	}
@@ -168,9 +170,9 @@ func (m *memory) cleanChain(s *Study, p scene.PartID) bool {
 
 // recall returns the track of an earlier study when it must still be the same,
 // but for its unit.
-func (s *Study) recall(k trackKey) *Track {
-	m := s.before
-	if m == nil || !m.clean(s, k.part) {
+func (s *Study) recall(k trackKey) *track.Track {
+	m := s.earlier
+	if m == nil || !m.samePart(s, k.part) {
 		return nil
 	}
 	t := m.tracks[k]
@@ -184,11 +186,11 @@ func (s *Study) recall(k trackKey) *Track {
 // in parts, points and size.
 func (s *Study) sameSizes() bool {
 	figs := s.Figures()
-	if len(figs) != len(s.before.figures) {
+	if len(figs) != len(s.earlier.figures) {
 		return false
 	}
 	for i, f := range figs {
-		g := s.before.figures[i]
+		g := s.earlier.figures[i]
 		if f.Root != g.root || f.Carrier != g.carrier || f.Size != g.size || !slices.Equal(f.Parts, g.parts) || !slices.Equal(f.Points, g.points) {
 			return false
 		}

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"testing"
 
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/parse/scene"
 )
 
@@ -35,7 +36,7 @@ func TestUpdateEqualsNew(t *testing.T) {
 		for i := range want.Figures()[0].Points {
 			g, w := got.Figures()[0].PointTrack(i), want.Figures()[0].PointTrack(i)
 			for f := range w.X {
-				if d := distance(g.at(f), w.at(f)); d > 1e-12 || math.IsNaN(d) {
+				if d := vec.Distance(g.At(f), w.At(f)); d > 1e-12 || math.IsNaN(d) {
 					t.Fatalf("channel %d key %d, point %d, frame %d: off by %g", c.id, c.key, i, f, d)
 				}
 			}

@@ -6,7 +6,7 @@ import (
 
 	"curvelint/cmd/lab/designed"
 	"curvelint/cmd/lab/designed/write"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 )
 
 // BenchmarkEncode gives the cost of a page of 64 joints and 1,000 frames next to
@@ -21,7 +21,7 @@ func BenchmarkEncode(b *testing.B) {
 	b.Run("solving", func(b *testing.B) {
 		parts := newStage(s.Study).parts
 		for b.Loop() {
-			s.Study.EachWorld(parts, 0, s.Study.N, func(int, [][]motion.Affine) {})
+			s.Study.EachWorld(parts, 0, s.Study.N, func(int, [][]solve.Affine) {})
 		}
 	})
 	b.Run("encoding", func(b *testing.B) {

@@ -3,7 +3,7 @@ package page
 import (
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -39,7 +39,7 @@ func (c *stage) carriers() (list []carrierOf, of []int) {
 		return list, of
 	}
 	ways := make([][]float32, len(parts))
-	c.study.EachWorld(parts, 0, c.frames, func(_ int, worlds [][]motion.Affine) {
+	c.study.EachWorld(parts, 0, c.frames, func(_ int, worlds [][]solve.Affine) {
 		for i := range parts {
 			for k := range worlds[i] {
 				ways[i] = append(ways[i], c.frameOf(&worlds[i][k])...)
@@ -63,7 +63,7 @@ func (c *stage) travels(p scene.PartID) bool {
 }
 
 // frameOf is a place with its axes, as positions are on the page.
-func (c *stage) frameOf(m *motion.Affine) []float32 {
+func (c *stage) frameOf(m *solve.Affine) []float32 {
 	out := make([]float32, 0, 12)
 	origin := r3.Sub(c.onto.place(m.Origin()), c.origin)
 	add := func(v r3.Vec) { out = append(out, float32(v.X), float32(v.Y), float32(v.Z)) }

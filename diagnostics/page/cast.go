@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse/scene"
 )
 
@@ -116,13 +117,13 @@ func (c *stage) partOf(p scene.PartID, below []int) partOf {
 	k.Stick = !c.machine(fig) && !(part.Kind == scene.Mesh && leaf) && !ofFace(fig.LabelOf(p).Body) &&
 		!c.stands(fig, part.Parent, below) && c.length(p) < longestBone*fig.Size
 	own := fig.LabelOf(p).Body
-	k.Head = k.Stick && leaf && fig.LabelOf(part.Parent).Body == motion.Head && (own == motion.Head || own == motion.NoBody)
+	k.Head = k.Stick && leaf && fig.LabelOf(part.Parent).Body == body.Head && (own == body.Head || own == body.NoBody)
 	return k
 }
 
 // ofFace reports whether a part is of a face, which has no bones.
-func ofFace(b motion.Body) bool {
-	return b == motion.Brows || b == motion.Lids || b == motion.Eyes || b == motion.Mouth
+func ofFace(b body.Body) bool {
+	return b == body.Brows || b == body.Lids || b == body.Eyes || b == body.Mouth
 }
 
 // stands reports whether a part only places its figure: a node over whatever
@@ -170,7 +171,7 @@ func (c *stage) addPoints(out *cast, below []int) {
 		pt, part := &c.figures[e.figure].Points[e.point], &out.Parts[e.part]
 		stick := below[e.part] == 0 && !out.Figures[e.figure].Machine
 		out.Parts = append(out.Parts, partOf{Name: pt.Name, Path: part.Path, Figure: e.figure, Up: e.part,
-			Stick: stick, Head: stick && pt.Role == motion.HeadPoint, Side: part.Side})
+			Stick: stick, Head: stick && pt.Role == body.HeadPoint, Side: part.Side})
 	}
 	for f, fig := range c.figures {
 		focus := fig.FocusGroup()

@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/passes/write"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 )
 
 // changes are what became of the earlier pass.
@@ -48,14 +49,14 @@ func newChanges(c *stage, k *passes.Comparison) *changes {
 	add := func(part, text string, first, last float64) {
 		if len(out.Items) < mostChanges {
 			// The page writes the frames before the text.
-			text = strings.Replace(text, passes.Frames(first, last), "", 1)
+			text = strings.Replace(text, words.Between(first, last), "", 1)
 			text = report.Visible(strings.ReplaceAll(strings.TrimSpace(text), " :", ":"))
 			out.Items = append(out.Items, change{text, &[2]float64{first, last}, c.aim(part, " "+text+" ")})
 		}
 	}
 	for i := range k.Beats {
 		b := &k.Beats[i]
-		add(b.Figure, strings.Join(b.Groups, ", ")+": "+b.String(), b.First, b.Last)
+		add(b.Figure, words.List(b.Groups)+": "+b.String(), b.First, b.Last)
 	}
 	for i := range k.Parts {
 		p := &k.Parts[i]

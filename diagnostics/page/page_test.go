@@ -41,11 +41,11 @@ func settings(t testing.TB) *config.Config {
 
 func studied(t testing.TB, name string, text []byte, cfg *config.Config) *Shot {
 	t.Helper()
-	s, fault := diagnostics.Study(diagnostics.Read(name, text, cfg, nil), cfg)
+	s, fault := diagnostics.Judge{Config: cfg}.Study(diagnostics.Read(name, text, cfg, nil))
 	if fault != nil {
 		t.Fatal(fault)
 	}
-	return &Shot{Study: s, Notes: diagnostics.Judge(t.Context(), s, cfg, diagnostics.Selection{}).Notes}
+	return &Shot{Study: s, Notes: diagnostics.Judge{Config: cfg, Selection: diagnostics.Selection{}}.Notes(t.Context(), s).Notes}
 }
 
 func demoShot(t testing.TB, name string) *Shot {
@@ -335,7 +335,7 @@ func TestEndless(t *testing.T) {
 		for _, name := range []string{"gull", "winch", "drum"} {
 			text += "def Xform \"" + name + "\" {\n    double3 xformOp:translate.timeSamples = { 1: (0,0,0), 9: (1,2,3) }\n    uniform token[] xformOpOrder = [\"xformOp:translate\"]\n}\n"
 		}
-		s, fault := diagnostics.Study(diagnostics.Read("a.usda", []byte(text), settings(t), nil), settings(t))
+		s, fault := diagnostics.Judge{Config: settings(t)}.Study(diagnostics.Read("a.usda", []byte(text), settings(t), nil))
 		if fault != nil {
 			t.Fatal(fault)
 		}

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -127,7 +128,7 @@ func (c *stage) place() {
 	n := c.frames
 	c.places = make([]float32, 3*n*(len(c.parts)+len(c.ends)))
 	c.roots = make([]float32, 3*n*len(c.figures))
-	c.study.EachWorld(c.parts, 0, n, func(first int, worlds [][]motion.Affine) {
+	c.study.EachWorld(c.parts, 0, n, func(first int, worlds [][]solve.Affine) {
 		for f, root := range c.root {
 			for k := range worlds[root] {
 				at := r3.Sub(c.onto.place(worlds[root][k].Origin()), c.origin)

@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -65,7 +65,7 @@ func (c *stage) weights() (list []weightOf, others int) {
 }
 
 // weightOf packs the values of a track over the frames that are drawn.
-func (c *stage) weightOf(t *motion.Track) weightOf {
+func (c *stage) weightOf(t *track.Track) weightOf {
 	value := func(i int) float64 { return finite(t.Origin[0] + t.Unit*(t.X[i]-t.X[0])) }
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range c.frames {

@@ -11,7 +11,7 @@ import (
 	"curvelint/cmd/lab/designed/natural"
 	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/config"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -24,25 +24,25 @@ func TestWeights(t *testing.T) {
 	}
 	s := studied(t, "talk.usda", b.Bytes(), &config.Config{})
 	f := decoded(t, s)
-	byPart := map[string]*motion.Track{}
+	byPart := map[string]*track.Track{}
 	for id := range s.Study.Scene.Channels {
 		x := &s.Study.Scene.Channels[id]
-		if track := s.Study.ValueTrack(scene.ChannelID(id)); track != nil && s.Study.Scene.Parts[x.Part].Kind == scene.Weight {
-			byPart[s.Study.Scene.Parts[x.Part].Path] = track
+		if path := s.Study.ValueTrack(scene.ChannelID(id)); path != nil && s.Study.Scene.Parts[x.Part].Kind == scene.Weight {
+			byPart[s.Study.Scene.Parts[x.Part].Path] = path
 		}
 	}
 	if len(byPart) < 3 || len(f.Now.Weights) != len(byPart) || f.Now.OtherWeights != 0 {
 		t.Fatalf("%d weights and %d others, want %d", len(f.Now.Weights), f.Now.OtherWeights, len(byPart))
 	}
 	for _, w := range f.Now.Weights {
-		track := byPart[w.Part]
+		path := byPart[w.Part]
 		values, err := base64.StdEncoding.DecodeString(w.Values)
-		if err != nil || track == nil || len(values) != s.Study.N {
+		if err != nil || path == nil || len(values) != s.Study.N {
 			t.Fatalf("%s: %d values, %v", w.Part, len(values), err)
 		}
 		for i, v := range values {
 			got := w.Low + (w.High-w.Low)*float64(v)/255
-			if want := track.Origin[0] + track.Unit*(track.X[i]-track.X[0]); math.Abs(got-want) > (w.High-w.Low)/500 {
+			if want := path.Origin[0] + path.Unit*(path.X[i]-path.X[0]); math.Abs(got-want) > (w.High-w.Low)/500 {
 				t.Fatalf("%s at %d: %g, want %g", w.Part, i, got, want)
 			}
 		}

@@ -4,14 +4,15 @@ import (
 	"math"
 	"slices"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // Quantity is one measure of a stroke or hold in both passes.
 type Quantity struct {
-	// Name is start, peak, arrival, ease-in, ease-out, length, peak-speed,
-	// arc-depth, travel, evenness, reversals, lag or breakdown of a stroke; drift
-	// or length of a hold.
+	// Name is start, peak, arrival, leave, arrive, length, peak-speed, arc-depth,
+	// travel, spacing-contrast, reversals, lag or breakdown of a stroke; drift or
+	// length of a hold. Leave is how long a stroke takes from its start to nine
+	// tenths of its peak speed, arrive from there to its end.
 	Name string
 	// Was and Became are in Unit: frame (a display frame of its own pass), frames
 	// (of the later pass), figure or degrees or range, those a second, ratio,
@@ -32,22 +33,22 @@ const (
 	// A stroke of another shape seems to start or arrive a frame sooner or later:
 	// a minimum-jerk move in the place of an even one does.
 	reshapedFrames = 1.5
-	// Eases are told in whole frames and move with the shape of a stroke: two
-	// frames at 24, less the rounding.
-	leastEase = 1.5 / 24
+	// How long a stroke leaves and arrives is told in whole frames and moves with
+	// its shape: two frames at 24, less the rounding.
+	leastRamp = 1.5 / 24
 	// The rest is common practice, no source, checked on the demo: what the polish
 	// adds to a stroke that it leaves alone stays below.
 	leastArc       = 0.03
 	leastTravel    = 0.05
-	leastEvenness  = 0.15
+	leastContrast  = 0.15
 	leastBreakdown = 0.08
 	leastShareOf   = 0.15 // of a length or a speed
 	leastLag       = 1.0  // frames
 )
 
 // units are those of a track's lengths.
-func units(q motion.Quality) string {
-	return [...]string{motion.Position: "figure", motion.Rotation: "degrees", motion.Value: "range"}[q]
+func units(q track.Quality) string {
+	return [...]string{track.Position: "figure", track.Rotation: "degrees", track.Value: "range"}[q]
 }
 
 // quantities compares two measured strokes. Own is their timing without what is
@@ -65,12 +66,12 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 		frame("start", a.start, b.start, own.start),
 		frame("peak", a.peak-half, b.peak-halfAfter, own.middle),
 		frame("arrival", a.arrival, b.arrival, own.arrival),
-		{"ease-in", k.frames(a.easeIn), k.frames(b.easeIn), "frames", 0, eased(a.easeIn, b.easeIn, k)},
-		{"ease-out", k.frames(a.easeOut), k.frames(b.easeOut), "frames", 0, eased(a.easeOut, b.easeOut, k)},
+		{"leave", k.frames(a.leave), k.frames(b.leave), "frames", 0, rampDiffers(a.leave, b.leave, k)},
+		{"arrive", k.frames(a.arrive), k.frames(b.arrive), "frames", 0, rampDiffers(a.arrive, b.arrive, k)},
 		{"length", a.stroke.Length, b.stroke.Length, unit, 0,
-			differs(a.stroke.Length, b.stroke.Length, minProminence*motion.FloorSpeed(b.track.Quality))},
+			differs(a.stroke.Length, b.stroke.Length, minProminence*track.FloorSpeed(b.track.Quality))},
 		{"peak-speed", a.stroke.PeakSpeed, b.stroke.PeakSpeed, unit + "/s", 0,
-			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, motion.FloorSpeed(b.track.Quality))},
+			differs(a.stroke.PeakSpeed, b.stroke.PeakSpeed, track.FloorSpeed(b.track.Quality))},
 	}
 	for _, q := range []struct {
 		name        string
@@ -80,7 +81,7 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 	}{
 		{"arc-depth", a.arcDepth, b.arcDepth, "ratio", leastArc},
 		{"travel", a.travel, b.travel, "ratio", leastTravel},
-		{"evenness", a.evenness, b.evenness, "ratio", leastEvenness},
+		{"spacing-contrast", a.contrast, b.contrast, "ratio", leastContrast},
 		{"breakdown", a.breakdown, b.breakdown, "ratio", leastBreakdown},
 		{"reversals", a.reversals, b.reversals, "count", 1},
 	} {
@@ -93,11 +94,12 @@ func quantities(a, b *measured, own timing, k *clock) []Quantity {
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-// eased reports whether an ease became longer or shorter by what shows: frames at
-// 24 a second, frames of the coarser pass, and a quarter of the longer one.
-func eased(was, became float64, k *clock) bool {
+// rampDiffers reports whether the time to leave or to arrive became longer or shorter
+// by what shows: frames at 24 a second, frames of the coarser pass, and a quarter of
+// the longer one.
+func rampDiffers(was, became float64, k *clock) bool {
 	d := math.Abs(became - was)
-	return d >= max(leastEase, 1/min(k.before.Rate, k.after.Rate)) && d >= 0.25*max(was, became)
+	return d >= max(leastRamp, 1/min(k.before.Rate, k.after.Rate)) && d >= 0.25*max(was, became)
 }
 
 // differs reports whether two lengths differ by their share and by what is seen.
@@ -108,7 +110,7 @@ func differs(was, became, least float64) bool {
 
 // weight says how large a change is against the least that is spoken of, 1 to 5.
 func (q *Quantity) weight() float64 {
-	least := map[string]float64{"arc-depth": leastArc, "travel": leastTravel, "evenness": leastEvenness,
+	least := map[string]float64{"arc-depth": leastArc, "travel": leastTravel, "spacing-contrast": leastContrast,
 		"breakdown": leastBreakdown, "reversals": 1, "lag": leastLag, "start": 1, "peak": 1, "arrival": 1}[q.Name]
 	d := math.Abs(q.Became - q.Was)
 	if q.Unit == "frame" {

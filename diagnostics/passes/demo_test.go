@@ -44,11 +44,11 @@ type pass struct {
 
 func read(t *testing.T, name string, text []byte, cfg *config.Config) pass {
 	t.Helper()
-	s, fault := diagnostics.Study(diagnostics.Read(name, text, cfg, nil), cfg)
+	s, fault := diagnostics.Judge{Config: cfg}.Study(diagnostics.Read(name, text, cfg, nil))
 	if fault != nil || s.N == 0 {
 		t.Fatalf("%s: %d frames, %v", name, s.N, fault)
 	}
-	return pass{s, diagnostics.Judge(t.Context(), s, cfg, diagnostics.Selection{}).Notes}
+	return pass{s, diagnostics.Judge{Config: cfg, Selection: diagnostics.Selection{}}.Notes(t.Context(), s).Notes}
 }
 
 // shot reads a file of the demo.
@@ -124,12 +124,12 @@ func TestSplineToPolish(t *testing.T) {
 		t.Errorf("arc of the reach: %+v, want from straight to deep", arc)
 	}
 	head := part(t, c, "/neck/head")
-	even := quantity(t, head, passes.Turn, 1040, "evenness")
+	even := quantity(t, head, passes.Turn, 1040, "spacing-contrast")
 	// The planted turn wavers by 1 %; the middle half of a minimum-jerk move,
-	// whose speed is 30 s^2 (1-s)^2, has evenness (1.875 - 1.0547) / 1.586 = 0.52
+	// whose speed is 30 s^2 (1-s)^2, has a contrast of (1.875 - 1.0547) / 1.586 = 0.52
 	// in the limit of many spacings.
 	if !even.Changed || even.Was > 0.03 || math.Abs(even.Became-0.52) > 0.2 {
-		t.Errorf("evenness of the look: %+v", even)
+		t.Errorf("spacing contrast of the look: %+v", even)
 	}
 	if c.Parts[0].Path != head.Path && c.Parts[0].Path != hand.Path {
 		t.Errorf("%s is told first", c.Parts[0].Path)

@@ -5,18 +5,19 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 )
 
 // The differences of place that nobody sees, in the units of the qualities: 0.1 %
 // of figure size, 0.2 degrees, 0.5 % of a range. What exporters round and what is
 // lost between the frames of a lower rate stays below. Measured on the demo in all
 // formats and on captured motion thinned to a fifth of its frames.
-func unseen(q motion.Quality) float64 {
+func unseen(q track.Quality) float64 {
 	switch q {
-	case motion.Rotation:
+	case track.Rotation:
 		return 0.2
-	case motion.Value:
+	case track.Value:
 		return 0.005
 	}
 	return 0.001
@@ -47,7 +48,7 @@ func (p *trackPair) equal(k *clock, first, last float64) bool {
 // time, agree within a limit in degrees. The path of a rotation is a sum of steps,
 // and coarser steps lead elsewhere though every pose is the same.
 func (p *trackPair) turnsAlike(k *clock, first, last, limit float64) bool {
-	var fromBefore, fromAfter motion.Affine
+	var fromBefore, fromAfter solve.Affine
 	begun, same := false, true
 	k.each(first, last, func(b, a float64) bool {
 		x := k.before.LocalAt(p.partBefore, k.before.First+b)
@@ -65,7 +66,7 @@ func (p *trackPair) turnsAlike(k *clock, first, last, limit float64) bool {
 // tolerance is how far apart the places of a pair may be and count as equal.
 func (p *trackPair) tolerance() float64 {
 	limit := 0.0
-	for _, t := range []*motion.Track{p.before, p.after} {
+	for _, t := range []*track.Track{p.before, p.after} {
 		if t != nil {
 			limit = max(limit, unseen(t.Quality), 2*t.Noise)
 		}

@@ -5,18 +5,18 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // mixed is how far a pose may be off the way that a beat's shift takes it, in the
 // units of the qualities, and still come from nothing else. Where a beat slides
 // over motion that stays, the two add up to new shapes: of the demo's retimed pass
 // all of them stay below.
-func mixed(q motion.Quality) float64 {
+func mixed(q track.Quality) float64 {
 	switch q {
-	case motion.Rotation:
+	case track.Rotation:
 		return 1.5
-	case motion.Value:
+	case track.Value:
 		return 0.02
 	}
 	return 0.005
@@ -50,7 +50,7 @@ func (p *trackPair) slides(k *clock, first, last, reach float64) bool {
 		return false
 	}
 	limit := 0.0
-	for _, t := range []*motion.Track{p.before, p.after} {
+	for _, t := range []*track.Track{p.before, p.after} {
 		if t != nil {
 			limit = max(limit, mixed(t.Quality), 2*t.Noise)
 		}

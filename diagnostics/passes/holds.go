@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // Hold is a hold of a figure or a part that changed.
@@ -80,20 +81,20 @@ func pointHolds(p *matchedTrack, whole []Hold, k *clock, o Options) (out []Hold)
 	return out
 }
 
-func trackHolds(t *motion.Track, time func(float64) float64) (out []span) {
+func trackHolds(t *track.Track, time func(float64) float64) (out []span) {
 	for _, r := range t.Holds() {
 		out = append(out, span{time(float64(r.First)), time(float64(r.Last))})
 	}
 	return out
 }
 
-func driftOf(t *motion.Track, index func(float64) float64) func(span) float64 {
+func driftOf(t *track.Track, index func(float64) float64) func(span) float64 {
 	return func(s span) float64 {
 		return t.PathLength(int(math.Round(index(s.first))), int(math.Round(index(s.last)))) / max(s.length(), 1e-9)
 	}
 }
 
-// holdsOf returns the stretches of at least motion.HoldSeconds in which nothing of
+// holdsOf returns the stretches of at least track.HoldSeconds in which nothing of
 // a figure moves, seen from what carries it.
 func holdsOf(fig *motion.Figure, time func(float64) float64) (out []span) {
 	s := fig.Study()
@@ -112,7 +113,7 @@ func holdsOf(fig *motion.Figure, time func(float64) float64) (out []span) {
 	if !any {
 		return nil
 	}
-	least := s.Window(motion.HoldSeconds)
+	least := s.Window(track.HoldSeconds)
 	for i := 0; i < s.N-1; {
 		j := i
 		for j < s.N-1 && !moves[j] {
@@ -134,7 +135,7 @@ func compareHolds(before, after []span, driftBefore, driftAfter func(span) float
 	cut := func(s span) span { return span{max(s.first, first), min(s.last, last)} }
 	for _, a := range before {
 		a = cut(a)
-		if a.length() < motion.HoldSeconds || !k.within(a.first, a.last, o) {
+		if a.length() < track.HoldSeconds || !k.within(a.first, a.last, o) {
 			continue
 		}
 		best, most := -1, 0.0
@@ -154,7 +155,7 @@ func compareHolds(before, after []span, driftBefore, driftAfter func(span) float
 		}
 	}
 	for j, b := range after {
-		if b = cut(b); taken[j] || b.length() < motion.HoldSeconds || !k.within(b.first, b.last, o) {
+		if b = cut(b); taken[j] || b.length() < track.HoldSeconds || !k.within(b.first, b.last, o) {
 			continue
 		}
 		if h, ok := compareHold(b, b, driftBefore(b), driftAfter(b), k); ok {

@@ -5,30 +5,30 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // measured is what one pass's stroke, or run of strokes, measures. Times are
 // seconds of the clock, lengths in the track's unit; NaN stands for what cannot be
 // said.
 type measured struct {
-	track  *motion.Track
-	stroke motion.Stroke // from the first to the last of the run
+	track  *track.Track
+	stroke track.Stroke // from the first to the last of the run
 	// start, peak and arrival are as the study cuts strokes; begun, middle and
 	// done are when 1 %, half and 99 % of the motion's energy is spent. The
 	// former jump with a little drift, the latter with a new shape: what both
 	// say is so.
 	start, peak, arrival float64
 	begun, middle, done  float64
-	easeIn, easeOut      float64
+	leave, arrive        float64 // to nine tenths of the peak speed, and from there
 	arcDepth, travel     float64
-	evenness, breakdown  float64
+	contrast, breakdown  float64
 	reversals            float64
 }
 
 // measure measures the strokes of one track between two frame indices, the ends of
 // what both passes cover; ok is false when nothing is left.
-func measure(t *motion.Track, strokes []motion.Stroke, lo, hi int, time func(float64) float64) (m measured, ok bool) {
+func measure(t *track.Track, strokes []track.Stroke, lo, hi int, time func(float64) float64) (m measured, ok bool) {
 	first, last := max(strokes[0].First, lo), min(strokes[len(strokes)-1].Last, hi)
 	if last-first < 1 || 2*(last-first) < strokes[len(strokes)-1].Last-strokes[0].First {
 		return m, false
@@ -37,15 +37,15 @@ func measure(t *motion.Track, strokes []motion.Stroke, lo, hi int, time func(flo
 	if len(strokes) > 1 || k.First != first || k.Last != last {
 		k = t.Measure(first, last)
 	}
-	m = measured{track: t, stroke: k, easeIn: k.EaseIn, easeOut: k.EaseOut}
+	m = measured{track: t, stroke: k, leave: k.EaseIn, arrive: k.EaseOut}
 	m.start, m.peak, m.arrival = time(float64(first)), time(float64(k.Peak)+0.5), time(float64(last))
 	at := energy(t, first, last)
 	m.begun, m.middle, m.done = time(at[0]), time(at[1]), time(at[2])
 	m.arcDepth, m.travel = math.NaN(), math.NaN()
-	if t.Quality == motion.Position && k.Chord > shortChord {
+	if t.Quality == track.Position && k.Chord > shortChord {
 		m.arcDepth, m.travel = t.ArcDepth(k), t.Travel(k)
 	}
-	m.evenness = middleEvenness(t, first, last)
+	m.contrast = middleContrast(t, first, last)
 	m.breakdown = middleBreakdown(t, first, last)
 	m.reversals = reversals(t, first, last)
 	return m, true
@@ -57,7 +57,7 @@ const shortChord = 0.02
 
 // energy returns the frame indices, between frames, by which 1 %, 50 % and 99 % of
 // the sum of squared speeds is spent.
-func energy(t *motion.Track, first, last int) (at [3]float64) {
+func energy(t *track.Track, first, last int) (at [3]float64) {
 	v := t.Speed()[first:last]
 	total := 0.0
 	for _, x := range v {
@@ -80,20 +80,20 @@ func energy(t *motion.Track, first, last int) (at [3]float64) {
 	return at
 }
 
-// middleEvenness returns the evenness of the spacings in the middle half of a
-// stroke, NaN for fewer than three.
-func middleEvenness(t *motion.Track, first, last int) float64 {
+// middleContrast returns how unequal the spacings in the middle half of a stroke are,
+// NaN for fewer than three.
+func middleContrast(t *track.Track, first, last int) float64 {
 	n := last - first
 	s := t.AppendSpacing(nil, first+n/4, last-n/4, t.StepFrames(t.Stepping()))
 	if len(s) < 3 {
 		return math.NaN()
 	}
-	return motion.Evenness(s)
+	return track.Evenness(s)
 }
 
 // middleBreakdown returns how far along its chord a stroke is half-way through its
 // time, NaN for one that returns or has no frame inside.
-func middleBreakdown(t *motion.Track, first, last int) float64 {
+func middleBreakdown(t *track.Track, first, last int) float64 {
 	if last-first < 4 || r3.Norm(r3.Sub(t.At(last), t.At(first))) < 0.5*t.PathLength(first, last) {
 		return math.NaN()
 	}
@@ -107,12 +107,12 @@ func middleBreakdown(t *motion.Track, first, last int) float64 {
 
 // reversals counts the turns within a stroke that are more than a tremble: the
 // track goes on for at least minProminence on both sides.
-func reversals(t *motion.Track, first, last int) float64 {
-	leg := minProminence * motion.FloorSpeed(t.Quality)
+func reversals(t *track.Track, first, last int) float64 {
+	leg := minProminence * track.FloorSpeed(t.Quality)
 	far := func(a, b int) bool { return r3.Norm(r3.Sub(t.At(a), t.At(b))) >= leg }
 	count, before := 0, first
 	for _, e := range t.Events() {
-		if e.Kind == motion.Turn && e.Frame > first && e.Frame < last && far(e.Frame, before) && far(e.Frame, last) {
+		if e.Kind == track.Turn && e.Frame > first && e.Frame < last && far(e.Frame, before) && far(e.Frame, last) {
 			count++
 			before = e.Frame
 		}

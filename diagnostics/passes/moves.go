@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 )
 
 // move is a stroke in both passes, measured.
@@ -91,7 +92,7 @@ func tracked(g *motion.Group) bool {
 		return false
 	}
 	for i := range g.Figure.Points {
-		if p := &g.Figure.Points[i]; p.Role != motion.RootPoint && g.Figure.GroupOf(p.Part) == g {
+		if p := &g.Figure.Points[i]; p.Role != body.RootPoint && g.Figure.GroupOf(p.Part) == g {
 			return true
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 )
 
 // Lead is a group in the order of a beat.
@@ -115,7 +116,7 @@ func ordersChanged(moves []*move, k *clock) (out []Order) {
 func limb(g *motion.Group) bool {
 	for i := range g.Figure.Points {
 		p := &g.Figure.Points[i]
-		if (p.Role == motion.HandPoint || p.Role == motion.HeelPoint || p.Role == motion.ToePoint) && g.Figure.GroupOf(p.Part) == g {
+		if (p.Role == body.HandPoint || p.Role == body.HeelPoint || p.Role == body.ToePoint) && g.Figure.GroupOf(p.Part) == g {
 			return true
 		}
 	}

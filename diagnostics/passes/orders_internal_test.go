@@ -11,7 +11,7 @@ func TestOrderSaysWhoLeads(t *testing.T) {
 		{[]Lead{{"chest", 0}, {"head", 2}, {"hips", 3}, {"left arm", 6}, {"right arm", 5}},
 			"behind chest: left arm +4 -> +6 frames"},
 		{[]Lead{{"head", 0}, {"chest", 1}, {"hips", 3}, {"left arm", 4}, {"right arm", 5}},
-			"chest led, now head: head +2 -> +0, chest +0 -> +1 frames"},
+			"chest led, now head: head +2 -> 0, chest 0 -> +1 frames"},
 	} {
 		o := Order{Was: was, Became: tt.became}
 		if got := o.String(); got != tt.want {

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -107,9 +109,9 @@ func (m *move) watched() bool {
 // seenPoint is a tracked point with the path that a reference is held against.
 type seenPoint struct {
 	fig   *motion.Figure
-	point *motion.Point
+	point *body.Point
 	name  string
-	track *motion.Track
+	track *track.Track
 }
 
 // seenPoints returns the tracked points of a scene that move: on the picture where
@@ -148,7 +150,7 @@ func referencePairs(before, after *motion.Study) (out []*trackPair) {
 	joined := make([]bool, len(a))
 	for _, same := range []func(p, q *seenPoint) bool{
 		func(p, q *seenPoint) bool { return plainName(p.name) == plainName(q.name) },
-		func(p, q *seenPoint) bool { return bodyOf(p) != (motion.Label{}) && bodyOf(p) == bodyOf(q) },
+		func(p, q *seenPoint) bool { return bodyOf(p) != (body.Label{}) && bodyOf(p) == bodyOf(q) },
 	} {
 		for i := range a {
 			for j := range b {
@@ -173,21 +175,21 @@ func referencePairs(before, after *motion.Study) (out []*trackPair) {
 }
 
 // bodyOf says what a point is of a body, the zero label when nothing tells.
-func bodyOf(p *seenPoint) motion.Label {
-	l := motion.Label{Side: p.point.Side}
+func bodyOf(p *seenPoint) body.Label {
+	l := body.Label{Side: p.point.Side}
 	switch p.point.Role {
-	case motion.RootPoint:
-		l.Body = motion.Hips
-	case motion.HeadPoint:
-		l.Body = motion.Head
-	case motion.HandPoint:
-		l.Body, l.Place = motion.Arm, motion.End
-	case motion.HeelPoint:
-		l.Body, l.Place = motion.Leg, motion.Heel
-	case motion.ToePoint:
-		l.Body, l.Place = motion.Leg, motion.Toe
+	case body.RootPoint:
+		l.Body = body.Hips
+	case body.HeadPoint:
+		l.Body = body.Head
+	case body.HandPoint:
+		l.Body, l.Place = body.Arm, body.End
+	case body.HeelPoint:
+		l.Body, l.Place = body.Leg, body.Heel
+	case body.ToePoint:
+		l.Body, l.Place = body.Leg, body.Toe
 	default:
-		return motion.ReadName(p.name)
+		return body.ReadName(p.name)
 	}
 	return l
 }

@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
+
+	"curvelint/diagnostics/words"
 )
 
 // PartChange says in one line what changed about a part, by its path in either
-// pass: "head 1035-1047: evenness 0.02 -> 0.55, arc depth 0.12 -> 0.20; arrives 2
-// frames sooner"; "" when nothing did.
+// pass: "head 1035-1047 path: arrives 2 frames sooner, arc depth 0.12 -> 0.20; 2 moves
+// more"; "" when nothing did.
 func PartChange(c *Comparison, path string) string {
 	i, ok := c.byPath[path]
 	if !ok {
@@ -29,7 +30,7 @@ func PartChange(c *Comparison, path string) string {
 	}
 	line := p.Name + " " + p.Moves[best].String()
 	if n := len(p.Moves) - 1; n > 0 {
-		line += fmt.Sprintf("; %s more", count(n, "move"))
+		line += "; " + words.Count(n, "move") + " more"
 	}
 	return line
 }
@@ -51,13 +52,13 @@ func PartChangeAt(c *Comparison, path string, frame float64) string {
 		}
 		for i := range p.Holds {
 			if h := &p.Holds[i]; h.First <= frame && frame <= h.Last {
-				return fmt.Sprintf("%s %s: %s", p.Name, Frames(h.First, h.Last), h)
+				return fmt.Sprintf("%s %s: %s", p.Name, words.Between(h.First, h.Last), h)
 			}
 		}
 	}
 	for i := range c.Beats {
 		if b := &c.Beats[i]; b.First <= frame && frame <= b.Last && b.concerns(c, path) {
-			return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
+			return fmt.Sprintf("%s: %s", words.Between(b.First, b.Last), b)
 		}
 	}
 	return ""
@@ -67,7 +68,7 @@ func PartChangeAt(c *Comparison, path string, frame float64) string {
 func beatOf(c *Comparison, path string) string {
 	for i := range c.Beats {
 		if b := &c.Beats[i]; b.concerns(c, path) {
-			return fmt.Sprintf("%s: %s", Frames(b.First, b.Last), b)
+			return fmt.Sprintf("%s: %s", words.Between(b.First, b.Last), b)
 		}
 	}
 	return ""
@@ -87,7 +88,7 @@ func (b *Beat) concerns(c *Comparison, path string) bool {
 // String says what became of one stroke: its frames, then what changed, the
 // plainest changes first.
 func (m *Move) String() string {
-	where := Frames(m.First, m.Last)
+	where := words.Between(m.First, m.Last)
 	switch {
 	case m.New:
 		return where + ": a new move" + of(m.Motion)
@@ -141,18 +142,18 @@ func timingWords(list []Quantity) (said []string) {
 		d[list[i].Name], changed[list[i].Name] = list[i].Moved, list[i].Changed
 	}
 	if changed["start"] && changed["arrival"] && math.Round(d["start"]) == math.Round(d["arrival"]) {
-		return []string{"comes " + later(d["arrival"])}
+		return []string{"comes " + words.Later(d["arrival"])}
 	}
 	for _, w := range [][2]string{{"start", "starts "}, {"arrival", "arrives "}, {"peak", "peaks "}} {
 		if changed[w[0]] {
-			said = append(said, w[1]+later(d[w[0]]))
+			said = append(said, w[1]+words.Later(d[w[0]]))
 		}
 	}
 	return said
 }
 
 // ShiftLine says by how much everything comes later: "everything 3 frames later".
-func (c *Comparison) ShiftLine() string { return "everything " + later(c.Shift) }
+func (c *Comparison) ShiftLine() string { return "everything " + words.Later(c.Shift) }
 
 // String says what became of a hold.
 func (h *Hold) String() string {
@@ -186,7 +187,7 @@ func (o *Order) String() string {
 	for _, l := range o.Became {
 		for _, w := range o.Was {
 			if w.Group == l.Group && w.Behind != l.Behind {
-				said = append(said, fmt.Sprintf("%s +%s -> +%s", l.Group, number(w.Behind), number(l.Behind)))
+				said = append(said, fmt.Sprintf("%s %s -> %s", l.Group, words.Signed(w.Behind), words.Signed(l.Behind)))
 			}
 		}
 	}
@@ -197,73 +198,25 @@ func (o *Order) String() string {
 }
 
 func leadWords(list []Lead) string {
-	said := make([]string, len(list))
+	names, behind := make([]string, len(list)), make([]float64, len(list))
 	for i, l := range list {
-		said[i] = l.Group
-		if l.Behind > 0 {
-			said[i] += " +" + number(l.Behind)
-		}
+		names[i], behind[i] = l.Group, l.Behind
 	}
-	return strings.Join(said, ", ")
+	return words.Follow(names, behind)
 }
 
-// later says a difference in frames: "2 frames later", "1 frame sooner".
-func later(d float64) string {
-	n := math.Round(math.Abs(d))
-	if n == 0 {
-		n = 1 // said only of what is more than three quarters of a frame
-	}
-	word := "later"
-	if d < 0 {
-		word = "sooner"
-	}
-	return count(int(n), "frame") + " " + word
-}
-
-func count(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return strconv.Itoa(n) + " " + what
-}
-
-// Frames writes a range of frames.
-func Frames(first, last float64) string {
-	if first == last {
-		return number(first)
-	}
-	return number(first) + "-" + number(last)
-}
-
-func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// String writes a quantity: "arc depth 0.02 -> 0.11", "ease in 1 -> 4 frames".
+// String writes a quantity: "arc depth 0.02 -> 0.11", "leaves over 1 -> 4 frames".
 func (q *Quantity) String() string {
-	name := strings.ReplaceAll(q.Name, "-", " ")
-	was, became := q.Was, q.Became
-	unit, digits := "", 2
-	switch q.Unit {
-	case "frames", "count":
-		digits = 0
-		if q.Unit == "frames" && math.Round(was) == math.Round(became) {
-			digits = 1
-		}
-		if q.Unit == "frames" {
-			unit = " frames"
-		}
-	case "degrees", "degrees/s":
-		digits, unit = 0, " "+q.Unit
-	case "figure", "figure/s", "range", "range/s":
-		was, became, digits = 100*was, 100*became, 0
-		if max(was, became) < 10 {
-			digits = 1
-		}
-		unit = " % of " + strings.Replace(strings.Replace(q.Unit, "figure", "figure size", 1), "/s", " a second", 1)
+	name, unit := strings.ReplaceAll(q.Name, "-", " "), q.Unit
+	switch q.Name {
+	case "leave":
+		name = "leaves over"
+	case "arrive":
+		name = "arrives over"
+	case "breakdown":
+		unit = "share" // of the way
 	}
-	if q.Name == "breakdown" {
-		return fmt.Sprintf("breakdown %.0f %% -> %.0f %%", 100*was, 100*became)
-	}
-	return fmt.Sprintf("%s %.*f -> %.*f%s", name, digits, was, digits, became, unit)
+	return name + " " + words.Change(unit, q.Was, q.Became)
 }
 
 // String says how a beat's timing changed: "arrives 2 frames sooner".
@@ -271,22 +224,27 @@ func (b *Beat) String() string {
 	start, arrival := math.Round(b.Start), math.Round(b.Arrival)
 	switch {
 	case start == arrival && start != 0:
-		return "arrives " + later(b.Arrival)
+		return "arrives " + words.Later(b.Arrival)
 	case start == 0 && arrival == 0:
-		return "peaks " + later(b.Peak)
+		return "peaks " + words.Later(b.Peak)
 	case start == 0:
-		return "arrives " + later(b.Arrival)
+		return "arrives " + words.Later(b.Arrival)
 	case arrival == 0:
-		return "starts " + later(b.Start)
+		return "starts " + words.Later(b.Start)
 	}
-	return "starts " + later(b.Start) + ", arrives " + later(b.Arrival)
+	return "starts " + words.Later(b.Start) + ", arrives " + words.Later(b.Arrival)
 }
 
 // Standing says how far a part's pose is from what it was.
 func (c *Comparison) Standing(p *Part) string {
-	of := "figure size"
+	return words.Amount(c.SizeUnit(), p.Mean) + " from where it was, most at frame " + words.Frame(p.At)
+}
+
+// SizeUnit is the unit of how far poses are from what they were, by its name in
+// package words: pictures where both scenes have one, else figure.
+func (c *Comparison) SizeUnit() string {
 	if c.HasPicture {
-		of = "picture height"
+		return "pictures"
 	}
-	return fmt.Sprintf("%.1f %% of %s from where it was, most at %s", 100*p.Mean, of, number(p.At))
+	return "figure"
 }

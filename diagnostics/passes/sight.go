@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -74,7 +75,7 @@ func (v *viewer) pictured(fig *motion.Figure) float64 {
 const leastReach = 0.02
 
 // travel is how far an audience sees a part move in a stroke.
-func (v *viewer) travel(fig *motion.Figure, part scene.PartID, point int, t *motion.Track, s motion.Stroke) float64 {
+func (v *viewer) travel(fig *motion.Figure, part scene.PartID, point int, t *track.Track, s track.Stroke) float64 {
 	if fig == nil {
 		return 0
 	}
@@ -84,9 +85,9 @@ func (v *viewer) travel(fig *motion.Figure, part scene.PartID, point int, t *mot
 	reach := max(v.reach[part], leastReach)
 	n := s.Length
 	switch t.Quality {
-	case motion.Rotation:
+	case track.Rotation:
 		n *= reach * math.Pi / 180
-	case motion.Value:
+	case track.Value:
 		n *= leastReach
 	}
 	return n * v.scale[fig] * fig.Nearness(part)
@@ -140,7 +141,7 @@ func (s *sight) difference(p *trackPair, k *clock, first, last float64) (mean, m
 	return mean, most, when
 }
 
-func place3(t *motion.Track) r3.Vec { return r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]} }
+func place3(t *track.Track) r3.Vec { return r3.Vec{X: t.Origin[0], Y: t.Origin[1], Z: t.Origin[2]} }
 
 // factor turns a pair's unit into figure sizes.
 func (v *viewer) factor(p *trackPair) float64 {

@@ -6,18 +6,19 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/clip"
+	"curvelint/diagnostics/motion/track"
 )
 
 // minProminence is how much a track must move for its stroke to be spoken of, in
-// the measure of motion.Track.Prominence: 0.02 figure sizes, 1.2 degrees, 4 % of
+// the measure of track.Track.Prominence: 0.02 figure sizes, 1.2 degrees, 4 % of
 // a range.
 const minProminence = 0.4
 
 // strokePair is a stroke in both passes. Several strokes of one pass may be one of
 // the other: a stutter was smoothed, or a move was broken in two.
 type strokePair struct {
-	before, after []motion.Stroke // none: it is new, or gone
+	before, after []track.Stroke // none: it is new, or gone
 }
 
 // matchedTrack is a pair with its alignment and its strokes, in order of time.
@@ -86,7 +87,7 @@ const (
 // match finds which strokes are which: those that overlap as they are or as the
 // alignment moves them, in order, so that the overlaps sum to the most.
 func (m *matchedTrack) match(k *clock) {
-	var a, b []motion.Stroke
+	var a, b []track.Stroke
 	if m.before != nil {
 		a = prominent(m.before)
 	}
@@ -123,7 +124,7 @@ func (m *matchedTrack) match(k *clock) {
 }
 
 // prominent returns the strokes of a track that are more than a tremble.
-func prominent(t *motion.Track) (out []motion.Stroke) {
+func prominent(t *track.Track) (out []track.Stroke) {
 	for _, s := range t.Strokes() {
 		if t.Prominence(s) >= minProminence {
 			out = append(out, s)
@@ -132,7 +133,7 @@ func prominent(t *motion.Track) (out []motion.Stroke) {
 	return out
 }
 
-func chord(t *motion.Track, s motion.Stroke) r3.Vec { return r3.Sub(t.At(s.Last), t.At(s.First)) }
+func chord(t *track.Track, s track.Stroke) r3.Vec { return r3.Sub(t.At(s.Last), t.At(s.First)) }
 
 // bestChain chooses from candidates, sorted by i, those that sum to the highest
 // score while both i and j rise, and returns the j of each i, -1 for none. It
@@ -201,7 +202,7 @@ const runsInto = 1.0 / 24
 
 // absorb makes pairs of the matched strokes, gives them the unmatched strokes that
 // lie inside their counterparts, and adds what remains as gone or new.
-func (m *matchedTrack) absorb(a, b []motion.Stroke, spansA, warped, spansB []span, toB []int) []strokePair {
+func (m *matchedTrack) absorb(a, b []track.Stroke, spansA, warped, spansB []span, toB []int) []strokePair {
 	toA := make([]int, len(b))
 	for j := range toA {
 		toA[j] = -1
@@ -250,14 +251,14 @@ func (m *matchedTrack) absorb(a, b []motion.Stroke, spansA, warped, spansB []spa
 
 // inNeighbour returns the nearest matched stroke to either side of stroke i that it
 // runs into and whose counterpart holds most of it, also as in says, or -1.
-func inNeighbour(i int, to []int, strokes []motion.Stroke, rate float64, own span, spans []span, in func(int) bool) int {
+func inNeighbour(i int, to []int, strokes []track.Stroke, rate float64, own span, spans []span, in func(int) bool) int {
 	if own.length() <= 0 {
 		return -1
 	}
 	best, most := -1, inside*own.length()
 	for _, step := range []int{-1, 1} {
 		for n := i + step; n >= 0 && n < len(to); n += step {
-			if gap := strokes[max(n, n-step)].First - strokes[min(n, n-step)].Last; gap > motion.Window(rate, runsInto) {
+			if gap := strokes[max(n, n-step)].First - strokes[min(n, n-step)].Last; gap > clip.Window(rate, runsInto) {
 				break
 			}
 			if to[n] < 0 {
@@ -272,8 +273,8 @@ func inNeighbour(i int, to []int, strokes []motion.Stroke, rate float64, own spa
 	return best
 }
 
-func inOrder(s []motion.Stroke) {
-	slices.SortFunc(s, func(a, b motion.Stroke) int { return a.First - b.First })
+func inOrder(s []track.Stroke) {
+	slices.SortFunc(s, func(a, b track.Stroke) int { return a.First - b.First })
 }
 
 // index orders pairs by time, roughly where a pair is in one pass only.

@@ -6,6 +6,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
@@ -27,8 +30,8 @@ type trackPair struct {
 	motion     Motion
 	partBefore scene.PartID
 	part       scene.PartID // of the later pass
-	before     *motion.Track
-	after      *motion.Track
+	before     *track.Track
+	after      *track.Track
 	figBefore  *motion.Figure // nil outside a figure
 	fig        *motion.Figure
 	point      int  // of fig, for a path; else -1
@@ -68,7 +71,7 @@ func pairTracks(before, after *motion.Study, m *partMatch) []*trackPair {
 			figBefore: before.FigureOf(a), fig: after.FigureOf(b)}
 		for _, q := range []struct {
 			motion Motion
-			of     func(s *motion.Study, p scene.PartID) *motion.Track
+			of     func(s *motion.Study, p scene.PartID) *track.Track
 		}{{Turn, (*motion.Study).RotationTrack}, {Slide, (*motion.Study).LocalTrack}} {
 			if q.motion == Slide && onlyLone(own.fig, b) {
 				continue // its tracked point says the same
@@ -95,13 +98,13 @@ func ridden(fig *motion.Figure, p scene.PartID) bool {
 // carriedAt returns the path of another point of a figure than those it tracks,
 // seen from what carries it: two files do not always give the same end of a hand.
 // Like is a tracked point nearby.
-func carriedAt(fig *motion.Figure, like *motion.Track, part scene.PartID, offset r3.Vec) *motion.Track {
+func carriedAt(fig *motion.Figure, like *track.Track, part scene.PartID, offset r3.Vec) *track.Track {
 	s := fig.Study()
 	back := make([]float64, 3*s.N)
-	t := &motion.Track{Name: like.Name, Part: part, Channel: scene.NoChannel, Quality: motion.Position, Space: like.Space, Rate: like.Rate,
+	t := &track.Track{Name: like.Name, Part: part, Channel: scene.NoChannel, Quality: track.Position, Space: like.Space, Rate: like.Rate,
 		Noise: like.Noise, Unit: like.Unit, Offset: offset, Carrier: like.Carrier, GivenStep: like.GivenStep,
 		X: back[:s.N:s.N], Y: back[s.N : 2*s.N : 2*s.N], Z: back[2*s.N:]}
-	var carriers []motion.Affine
+	var carriers []solve.Affine
 	if t.Carrier != scene.NoPart {
 		carriers = s.Worlds(t.Carrier, 0, s.N)
 	}
@@ -123,26 +126,26 @@ func carriedAt(fig *motion.Figure, like *motion.Track, part scene.PartID, offset
 }
 
 // still reports whether a track is missing or never moves.
-func still(t *motion.Track) bool { return t == nil || len(t.Strokes()) == 0 }
+func still(t *track.Track) bool { return t == nil || len(t.Strokes()) == 0 }
 
 // pointName is how an animator calls a tracked point: the root by the name of the
 // part that carries the body.
-func pointName(fig *motion.Figure, p *motion.Point) string {
-	if p.Role == motion.RootPoint {
+func pointName(fig *motion.Figure, p *body.Point) string {
+	if p.Role == body.RootPoint {
 		return fig.Study().Scene.Parts[p.Part].Name
 	}
 	return p.Name
 }
 
 func onlyLone(fig *motion.Figure, p scene.PartID) bool {
-	return fig != nil && len(fig.Points) > 0 && fig.Points[0].Role == motion.LonePoint && fig.Points[0].Part == p
+	return fig != nil && len(fig.Points) > 0 && fig.Points[0].Role == body.LonePoint && fig.Points[0].Part == p
 }
 
 // pairPoints matches the tracked points of two figures: by their parts, else by
 // what they are of a body.
 func pairPoints(f [2]*motion.Figure, m *partMatch) (pairs [][2]int) {
 	taken := make([]bool, len(f[1].Points))
-	join := func(same func(a, b *motion.Point) bool, joined []bool) {
+	join := func(same func(a, b *body.Point) bool, joined []bool) {
 		for i := range f[0].Points {
 			for j := range f[1].Points {
 				if !joined[i] && !taken[j] && same(&f[0].Points[i], &f[1].Points[j]) {
@@ -153,29 +156,29 @@ func pairPoints(f [2]*motion.Figure, m *partMatch) (pairs [][2]int) {
 		}
 	}
 	joined := make([]bool, len(f[0].Points))
-	join(func(a, b *motion.Point) bool { return a.Role == b.Role && m.toAfter[a.Part] == b.Part }, joined)
-	join(func(a, b *motion.Point) bool { return a.Role == b.Role && a.Side == b.Side && a.Name == b.Name }, joined)
+	join(func(a, b *body.Point) bool { return a.Role == b.Role && m.toAfter[a.Part] == b.Part }, joined)
+	join(func(a, b *body.Point) bool { return a.Role == b.Role && a.Side == b.Side && a.Name == b.Name }, joined)
 	return pairs
 }
 
 // pairValues matches the free values of two parts by the names of their channels,
 // or the only one with the only one.
-func pairValues(before, after *motion.Study, a, b scene.PartID) (pairs [][2]*motion.Track) {
+func pairValues(before, after *motion.Study, a, b scene.PartID) (pairs [][2]*track.Track) {
 	left, right := values(before, a), values(after, b)
 	if len(left) == 1 && len(right) == 1 {
-		return [][2]*motion.Track{{left[0], right[0]}}
+		return [][2]*track.Track{{left[0], right[0]}}
 	}
 	for _, s := range left {
 		for _, t := range right {
 			if before.Scene.Channels[s.Channel].Name == after.Scene.Channels[t.Channel].Name {
-				pairs = append(pairs, [2]*motion.Track{s, t})
+				pairs = append(pairs, [2]*track.Track{s, t})
 			}
 		}
 	}
 	return pairs
 }
 
-func values(s *motion.Study, p scene.PartID) (out []*motion.Track) {
+func values(s *motion.Study, p scene.PartID) (out []*track.Track) {
 	for _, id := range s.Channels(p) {
 		if t := s.ValueTrack(id); t != nil {
 			out = append(out, t)
@@ -186,7 +189,7 @@ func values(s *motion.Study, p scene.PartID) (out []*motion.Track) {
 
 // sample returns a track at a frame index between frames, on the straight line
 // there; its ends go on outside.
-func sample(t *motion.Track, x float64) r3.Vec {
+func sample(t *track.Track, x float64) r3.Vec {
 	if t == nil || t.Len() == 0 {
 		return r3.Vec{}
 	}
@@ -200,7 +203,7 @@ func sample(t *motion.Track, x float64) r3.Vec {
 }
 
 // speedAt returns the speed of a track at a frame index between frames; 0 outside.
-func speedAt(t *motion.Track, x float64) float64 {
+func speedAt(t *track.Track, x float64) float64 {
 	if t == nil {
 		return 0
 	}

@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"curvelint/diagnostics/words"
 )
 
 // Two files that have nothing to do with each other can still be compared stroke by
@@ -51,8 +53,8 @@ func unlikePasses(ctx context.Context, pairs []*trackPair, k *clock) string {
 	if late, n := agreementOfPoses(pairs, &moved); n >= enoughTurns && late >= agreementLater {
 		return ""
 	}
-	return fmt.Sprintf("expected two passes of one shot, found poses that have nothing in common (they agree to %.0f %% over %d parts); "+
-		"give an earlier pass of this shot, or the same action by someone else with --reference", percent(r), n)
+	return fmt.Sprintf("expected two passes of one shot, found poses that have nothing in common (they agree to %s over %s); "+
+		"give an earlier pass of this shot, or the same action by someone else with --reference", percent(r), words.Count(n, "part"))
 }
 
 // unlikeReference says why a reference does not belong to a pass, "" when it does.
@@ -70,20 +72,20 @@ func unlikeReference(c *Comparison, parts *partMatch, pairs []*trackPair, k *clo
 		if r >= leastAgreement {
 			return ""
 		}
-		return fmt.Sprintf("expected a reference of the same action, found poses that have nothing in common (they agree to %.0f %% over %d parts)%s", percent(r), n, advice)
+		return fmt.Sprintf("expected a reference of the same action, found poses that have nothing in common (they agree to %s over %s)%s", percent(r), words.Count(n, "part"), advice)
 	}
 	slices.Sort(apart)
 	switch {
 	case len(apart) == 0:
 		return fmt.Sprintf("expected a reference of the same action, found no beat in both%s", advice)
 	case apart[len(apart)/2] > farBeats:
-		return fmt.Sprintf("expected a reference of the same action, found beats that lie %.1f seconds apart%s", apart[len(apart)/2], advice)
+		return fmt.Sprintf("expected a reference of the same action, found beats that lie %s apart%s", words.Seconds(apart[len(apart)/2]), advice)
 	}
 	return ""
 }
 
-// percent is a share for people; below nothing there is nothing.
-func percent(r float64) float64 { return max(0, 100*r) }
+// percent writes an agreement; below nothing there is nothing.
+func percent(r float64) string { return words.Percent(max(0, r)) }
 
 // agreementOfPoses returns the mean correlation of how parts turn, and of values,
 // in both passes over the time that both cover, and of how many; 0 for none.

@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/warp"
 )
 
 // gridRate bounds how finely two passes are aligned, in samples a second: strokes
@@ -35,14 +36,14 @@ func (p *trackPair) warp(k *clock, speedOnly bool) *warping {
 	}
 	share(a, b, speedOnly)
 	lengths := math.Abs(float64(k.before.N)/k.before.Rate - float64(k.after.N)/k.after.Rate)
-	aligned := motion.TimeWarp(a, b, int(math.Round((reach+lengths)/w.step)))
+	aligned := warp.Align(a, b, int(math.Round((reach+lengths)/w.step)))
 	w.to = make([]float64, n)
 	w.average(aligned.Path)
 	return w
 }
 
 // features are the columns that a track is aligned by: its place and its speed.
-func (w *warping) features(n int, t *motion.Track, index func(float64) float64) [][]float64 {
+func (w *warping) features(n int, t *track.Track, index func(float64) float64) [][]float64 {
 	back := make([]float64, 4*n)
 	columns := [][]float64{back[:n], back[n : 2*n], back[2*n : 3*n], back[3*n:]}
 	if t == nil {
@@ -98,7 +99,7 @@ func rangeOf(columns [][]float64) float64 {
 
 // average turns the path into a function: of the elements that one stands for,
 // the middle.
-func (w *warping) average(path []motion.WarpPair) {
+func (w *warping) average(path []warp.Pair) {
 	count := make([]float64, len(w.to))
 	for _, p := range path {
 		w.to[p.A] += float64(p.B)

@@ -5,7 +5,7 @@ import (
 	"os"
 	"testing"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/warp"
 )
 
 // testdata/reference/warp.json: the npm package dtw 0.0.3, an implementation that
@@ -27,7 +27,7 @@ func TestWarpAgainstPackage(t *testing.T) {
 	}
 	for i, c := range table.Cases {
 		// Whole numbers: the costs are exact.
-		if w := motion.TimeWarp([][]float64{c.A}, [][]float64{c.B}, c.Band); w.Cost != c.Cost {
+		if w := warp.Align([][]float64{c.A}, [][]float64{c.B}, c.Band); w.Cost != c.Cost {
 			t.Errorf("case %d, band %d: cost %g, want %g", i, c.Band, w.Cost, c.Cost)
 		}
 	}

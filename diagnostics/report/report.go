@@ -5,12 +5,11 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 
 	"curvelint/diagnostics"
 	"curvelint/diagnostics/config"
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 	"curvelint/parse/text"
 )
@@ -137,13 +136,13 @@ func placed(files []*scene.File, notes []note.Note) []Note {
 		n := &notes[i]
 		k := &out[i]
 		*k = Note{
-			Check: n.Check, Severity: n.Severity.String(), severity: n.Severity, Weight: round(n.Weight),
+			Check: n.Check, Severity: n.Severity.String(), severity: n.Severity, Weight: words.Stable(n.Weight),
 			Part: n.Part, Frames: frames(n.First, n.Last), Message: n.Message,
 			Measures: make([]note.Measure, len(n.Measures)), Related: make([]Related, len(n.Related)),
 		}
 		k.Path, k.Start, k.End = place(n.Span)
 		for j, m := range n.Measures {
-			k.Measures[j] = note.Measure{Name: m.Name, Value: round(m.Value), Unit: m.Unit}
+			k.Measures[j] = note.Measure{Name: m.Name, Value: words.Stable(m.Value), Unit: m.Unit}
 		}
 		for j, r := range n.Related {
 			k.Related[j] = Related{Part: r.Part, Frames: frames(r.First, r.Last), Message: r.Message}
@@ -170,17 +169,4 @@ func frames(first, last float64) *[2]float64 {
 		return nil
 	}
 	return &[2]float64{first, last}
-}
-
-// round keeps six digits, so that reports do not differ between machines by
-// the last bits of a number.
-func round(v float64) float64 {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
-	if err != nil {
-		return v
-	}
-	return r
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -179,7 +178,7 @@ func TestSummaryOfMany(t *testing.T) {
 func TestOfResultAndConfig(t *testing.T) {
 	sc := &scene.Scene{Format: "bvh", Files: files[1:], Rate: 30, First: 0, Last: -1, DefaultCamera: scene.NoPart}
 	cfg := config.Parse("curvelint.toml", []byte("\nfsp = 1\n"), diagnostics.Schema())
-	r := diagnostics.Run(t.Context(), sc, cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(t.Context(), sc)
 	f := OfResult(r, r.Notes)
 	if f.Path != "deck layer.usda" || f.Format != "bvh" || f.FPS != 30 || f.Frames != nil || f.Notes == nil {
 		t.Errorf("%+v", f)
@@ -187,14 +186,6 @@ func TestOfResultAndConfig(t *testing.T) {
 	c := OfConfig(cfg, diagnostics.ConfigNotes(cfg))
 	if len(c.Notes) != 1 || c.Notes[0].Start != (Place{2, 1, 1}) || c.Notes[0].Path != "curvelint.toml" {
 		t.Errorf("%+v", c)
-	}
-}
-
-func TestRound(t *testing.T) {
-	for in, want := range map[float64]float64{0: 0, 1.0 / 3: 0.333333, -1234567.8: -1234570, 1e-9: 1e-9, math.Inf(1): 0} {
-		if got := round(in); got != want {
-			t.Errorf("round(%g) = %g, want %g", in, got, want)
-		}
 	}
 }
 

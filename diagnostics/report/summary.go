@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"curvelint/diagnostics/note"
+	"curvelint/diagnostics/words"
 )
 
 // Summary counts the notes of a run and tells a person how many there are.
@@ -48,9 +50,6 @@ func (s *Summary) Add(f *File, before string) {
 	s.files = append(s.files, k)
 }
 
-// Files returns the number of files counted.
-func (s *Summary) Files() int { return len(s.files) }
-
 // Reaches reports whether there is a note at or above a severity.
 func (s *Summary) Reaches(bar note.Severity) bool {
 	for severity := note.Error; severity <= bar; severity++ {
@@ -78,7 +77,7 @@ func (s *Summary) Write(w io.Writer) error {
 		fmt.Fprintf(&b, "%s: %s%s\n", visible(shown[i].path), shown[i].counts.phrase(), s.since(&shown[i]))
 	}
 	if len(s.files) > 1 {
-		fmt.Fprintf(&b, "%d files, %d with notes: %s\n", len(s.files), s.notes, s.total.phrase())
+		fmt.Fprintf(&b, "%s, %d with notes: %s\n", words.Count(len(s.files), "file"), s.notes, s.total.phrase())
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -101,9 +100,9 @@ func (s *Summary) since(k *fileCount) string {
 	word := "as many as"
 	switch {
 	case now < then:
-		word = "down from " + fmt.Sprint(then) + " in"
+		word = "down from " + strconv.Itoa(then) + " in"
 	case now > then:
-		word = "up from " + fmt.Sprint(then) + " in"
+		word = "up from " + strconv.Itoa(then) + " in"
 	}
 	return fmt.Sprintf(", %s %s", word, visible(k.before))
 }
@@ -116,16 +115,8 @@ func (c *counts) phrase() string {
 	var kinds []string
 	for severity := note.Error; severity <= note.Hint; severity++ {
 		if n := c[severity]; n > 0 {
-			kinds = append(kinds, plural(n, severity.String()))
+			kinds = append(kinds, words.Count(n, severity.String()))
 		}
 	}
-	return plural(c.sum(), "note") + " (" + strings.Join(kinds, ", ") + ")"
-}
-
-// plural writes a number of things. Information has no plural.
-func plural(n int, what string) string {
-	if n != 1 && what != note.Information.String() {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
+	return words.Count(c.sum(), "note") + " (" + strings.Join(kinds, ", ") + ")"
 }

@@ -1,8 +1,6 @@
 package usda
 
 import (
-	"fmt"
-
 	"curvelint/parse/scene"
 )
 
@@ -199,6 +197,3 @@ func (p *composed) header() opinion {
 	}
 	return p.opinions[0]
 }
-
-// String returns the path, for messages.
-func (p *composed) String() string { return fmt.Sprintf("<%s>", p.path) }

@@ -83,9 +83,6 @@ func (r *Reader) Depth() int { return len(r.open) }
 // Cut reports whether the file ended early, as far as it has been read.
 func (r *Reader) Cut() bool { return r.cut }
 
-// Pos returns the offset of the first byte that no token has covered.
-func (r *Reader) Pos() int { return r.pos }
-
 // Next returns the next token.
 func (r *Reader) Next() Token {
 	r.attrs = r.attrs[:0]

@@ -149,7 +149,7 @@ func (s *browserSeen) check(t *testing.T, want []seenNote, file string) {
 	if len(s.Hints) < 4 || !strings.Contains(s.Lens, "biggest move") {
 		t.Errorf("hints %q, lens %q", s.Hints, s.Lens)
 	}
-	if !strings.Contains(s.Hover, "frame 1036") || !strings.Contains(s.Hover, "ease in") || s.Pictures != 1 {
+	if !strings.Contains(s.Hover, "frame 1036") || !strings.Contains(s.Hover, "leaves over") || s.Pictures != 1 {
 		t.Errorf("hover with %d pictures: %q", s.Pictures, s.Hover)
 	}
 	if s.Chart != 1 || !strings.Contains(s.Since, "since deckhand_spline.usda") || !holds(s.Changed, "notes: ") {

@@ -161,32 +161,21 @@ func union[ID scene.ChannelID | scene.PartID](a, b []ID) []ID {
 }
 
 // study studies a scene and judges it.
-func (s *Session) study(ctx context.Context, r *Read) (shot *Shot, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			shot, err = nil, fmt.Errorf("the study of %s failed: %v", r.Doc.Path, fault)
-		}
-	}()
+func (s *Session) study(ctx context.Context, r *Read) (*Shot, error) {
 	began := time.Now()
-	cfg := r.Doc.Config.Config
-	var fault *note.Note
+	judge := diagnostics.Judge{Config: r.Doc.Config.Config}
 	var res *diagnostics.Result
 	if from := r.origin(); from.shot != nil && from.shot.Study.Scene.Rate == r.Scene.Rate {
-		res = diagnostics.Judge(ctx, from.shot.Study.Update(r.Scene, from.changed, from.parts...), cfg, diagnostics.Selection{})
+		res = judge.Edit(ctx, from.shot.Study, r.Scene, from.changed, from.parts...)
 	} else {
-		study, f := diagnostics.Study(r.Scene, cfg)
-		fault = f
-		res = diagnostics.Judge(ctx, study, cfg, diagnostics.Selection{})
+		res = judge.Scene(ctx, r.Scene)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if fault != nil {
-		res.Notes = append([]note.Note{*fault}, res.Notes...)
-	}
 	elapsed := r.elapsed + time.Since(began)
 	read := &Read{Doc: r.Doc, Scene: r.Scene, raw: r.raw, Lookup: r.Lookup}
-	shot = &Shot{Read: read, Result: res, Elapsed: elapsed}
+	shot := &Shot{Read: read, Result: res, Elapsed: elapsed}
 	r.settle(shot)
 	return shot, nil
 }

@@ -50,10 +50,10 @@ func (b *bench) studied(f format, size [2]int, src []byte, cores int) ([]string,
 		how = alone
 	}
 	judge := how(func() {
-		study, _ := diagnostics.Study(sc, cfg)
-		notes = len(diagnostics.Judge(context.Background(), study, cfg, diagnostics.Selection{}).Notes)
+		study, _ := diagnostics.Judge{Config: cfg}.Study(sc)
+		notes = len(diagnostics.Judge{Config: cfg, Selection: diagnostics.Selection{}}.Notes(context.Background(), study).Notes)
 	})
-	t, err := race(max(3, b.rounds/2), reading(how, f, src), how(func() { diagnostics.Study(sc, cfg) }), judge)
+	t, err := race(max(3, b.rounds/2), reading(how, f, src), how(func() { diagnostics.Judge{Config: cfg}.Study(sc) }), judge)
 	if err != nil {
 		return nil, err
 	}

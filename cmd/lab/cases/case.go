@@ -33,11 +33,12 @@ type Case struct {
 	path  string // of the case's file
 }
 
-// Config is the name of the file that is the case's configuration, wants that
-// of its expected notes.
+// The names of the files that are no scene: the case's configuration, its
+// expected notes, and the sheet that its scene was made from.
 const (
-	configName = "curvelint.toml"
-	wantsName  = "want"
+	ConfigName = "curvelint.toml"
+	WantsName  = "want"
+	SheetName  = "sheet"
 )
 
 // Root is the folder of the cases of all checks, below the top of the module.
@@ -99,16 +100,21 @@ func Read(check, name string, raw []byte) (*Case, error) {
 	default:
 		return nil, fmt.Errorf("the name must begin with flaw-, near- or proper-")
 	}
-	if len(c.About) < 20 {
+	switch {
+	case strings.HasPrefix(c.About, draftMark):
+		return nil, fmt.Errorf("its comment is a draft; look at the motion, say what the case is, and take the ? away")
+	case len(c.About) < 20:
 		return nil, fmt.Errorf("the comment at its top must say what the case is")
 	}
 	var wants []byte
 	for _, f := range a.Files {
 		switch {
-		case f.Name == wantsName:
+		case f.Name == WantsName:
 			wants = f.Data
 			continue
-		case f.Name == configName:
+		case f.Name == SheetName:
+			continue
+		case f.Name == ConfigName:
 		case c.Scene == "":
 			c.Scene = f.Name
 		}
@@ -121,10 +127,15 @@ func Read(check, name string, raw []byte) (*Case, error) {
 	if c.Wants, err = listed(wants, c.Scene); err != nil {
 		return nil, err
 	}
-	for name, text := range c.Files {
-		if comments[path.Ext(name)] {
-			c.Wants = append(c.Wants, written(name, text)...)
+	for _, f := range a.Files {
+		if !comments[path.Ext(f.Name)] {
+			continue
 		}
+		inText, err := written(f.Name, f.Data)
+		if err != nil {
+			return nil, err
+		}
+		c.Wants = append(c.Wants, inText...)
 	}
 	return c, nil
 }

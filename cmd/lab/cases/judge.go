@@ -37,8 +37,8 @@ type Studied struct {
 // Study reads and studies the scene of a case.
 func (c *Case) Study() (*Studied, error) {
 	cfg := &config.Config{}
-	if text, ok := c.Files[configName]; ok {
-		cfg = config.Parse(configName, text, diagnostics.Schema())
+	if text, ok := c.Files[ConfigName]; ok {
+		cfg = config.Parse(ConfigName, text, diagnostics.Schema())
 	}
 	open := func(from, name string) (string, []byte, error) {
 		p := path.Join(path.Dir(from), name)
@@ -49,12 +49,15 @@ func (c *Case) Study() (*Studied, error) {
 		return p, text, nil
 	}
 	sc := diagnostics.Read(c.Scene, c.Files[c.Scene], cfg, open)
-	study, fault := diagnostics.Study(sc, cfg)
+	study, fault := diagnostics.Judge{Config: cfg}.Study(sc)
 	if fault != nil {
 		return nil, fmt.Errorf("%s", fault.Message)
 	}
 	return &Studied{c, study, cfg}, nil
 }
+
+// Frames returns the first and the last display frame of the scene.
+func (s *Studied) Frames() (first, last float64) { return s.study.Scene.First, s.study.Scene.Last }
 
 // Notes judges the case with the configured settings, or with one setting of a
 // check at another value.
@@ -82,12 +85,12 @@ func (s *Studied) notes(ctx context.Context, only diagnostics.Selection, changes
 		k.Settings[ch.Setting] = ch.Value
 		cfg.Checks[ch.Check] = k
 	}
-	return s.tell(diagnostics.Judge(ctx, s.study, &cfg, only))
+	return s.tell(diagnostics.Judge{Config: &cfg, Selection: only}.Notes(ctx, s.study))
 }
 
 // Judge gives all that the case is found to be, as configured.
 func (s *Studied) Judge(ctx context.Context) *diagnostics.Result {
-	return diagnostics.Judge(ctx, s.study, s.cfg, diagnostics.Selection{})
+	return diagnostics.Judge{Config: s.cfg, Selection: diagnostics.Selection{}}.Notes(ctx, s.study)
 }
 
 // tell lists the notes of a result, and those on the configuration.
@@ -99,7 +102,7 @@ func (s *Studied) tell(r *diagnostics.Result) []Got {
 	}
 	if len(s.cfg.Text) > 0 {
 		for _, n := range diagnostics.ConfigNotes(s.cfg, r.Uses) {
-			list = append(list, got(configName, s.cfg.Text, &n))
+			list = append(list, got(ConfigName, s.cfg.Text, &n))
 		}
 	}
 	return list

@@ -30,8 +30,8 @@ func (m Moved) String() string {
 }
 
 // Moves are the changes that must show in some case of the check: each setting
-// half as large again and the other way, within its bounds, and each switch
-// turned.
+// half as large again and the other way, within its bounds; one that is 0, up to a
+// tenth of its bound; and each switch turned.
 func Moves(c *kit.Check) []Moved {
 	var list []Moved
 	for _, setting := range c.Settings {
@@ -46,6 +46,10 @@ func Moves(c *kit.Check) []Moved {
 			add(1-s.Default, s.Default == 0)
 			continue
 		}
+		if s.Default == 0 && s.Min == 0 {
+			add(s.Max/10, true) // no share of 0 is anything else
+			continue
+		}
 		add(s.Default*apart, true)
 		add(s.Default/apart, false)
 	}
@@ -55,6 +59,9 @@ func Moves(c *kit.Check) []Moved {
 // unpinned are the settings and directions for which a labelled case makes no
 // sense, by check and Moved.String, with the reason.
 var unpinned = map[string]map[string]string{}
+
+// Exempt returns why a change needs no labelled case, "" for those that do.
+func Exempt(m Moved) string { return unpinned[m.Check][m.String()] }
 
 // Pinned returns, for each change, the cases whose notes it changes.
 func Pinned(ctx context.Context, c *kit.Check, list []*Case) (map[string][]string, error) {

@@ -91,6 +91,9 @@ func (c *Case) run(t *testing.T) {
 	for _, n := range extra {
 		t.Errorf("not expected: %s", n)
 	}
+	for _, w := range Unframed(c.Wants, notes) {
+		t.Errorf("says nothing of the frames: %s", w)
+	}
 	own := 0
 	for _, w := range c.Wants {
 		if w.Check == c.Check {
@@ -131,7 +134,7 @@ func (c *Case) reword(t *testing.T, notes []Got) {
 	}
 	a := txtar.Parse(raw)
 	for i := range a.Files {
-		if a.Files[i].Name != wantsName {
+		if a.Files[i].Name != WantsName {
 			continue
 		}
 		var b strings.Builder

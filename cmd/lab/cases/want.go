@@ -28,19 +28,36 @@ var (
 	inList = regexp.MustCompile(`^(?:([^\s:]+):)?(\d+) ([a-z-]+) ("(?:[^"\\]|\\.)*")$`)
 )
 
+// draftMark begins what a person has yet to look at.
+const draftMark = "?"
+
 // written reads the expectations at the lines of a text.
-func written(file string, text []byte) []Want {
+func written(file string, text []byte) ([]Want, error) {
 	var list []Want
 	for i, line := range bytes.Split(text, []byte("\n")) {
-		for _, m := range inText.FindAllSubmatch(line, -1) {
-			part, err := strconv.Unquote(string(m[2]))
+		found := inText.FindAllSubmatch(line, -1)
+		if len(found) < bytes.Count(line, []byte("# want ")) {
+			return nil, fmt.Errorf("%s:%d: expected # want CHECK \"part of the message\"", file, i+1)
+		}
+		for _, m := range found {
+			part, err := quoted(string(m[2]))
 			if err != nil {
-				part = string(m[2])
+				return nil, fmt.Errorf("%s:%d: %w", file, i+1, err)
 			}
 			list = append(list, Want{File: file, Line: i + 1, Check: string(m[1]), Text: part, InText: true})
 		}
 	}
-	return list
+	return list, nil
+}
+
+// quoted reads the part of a message that is expected. An empty one would be
+// part of every message.
+func quoted(s string) (string, error) {
+	part, err := strconv.Unquote(s)
+	if err == nil && strings.TrimSpace(part) == "" {
+		err = fmt.Errorf("an expected note has words of its message")
+	}
+	return part, err
 }
 
 // listed reads the file want; notes are in the scene unless a line names
@@ -52,7 +69,7 @@ func listed(text []byte, scene string) ([]Want, error) {
 		if line == "" {
 			continue
 		}
-		if strings.HasPrefix(line, "?") {
+		if strings.HasPrefix(line, draftMark) {
 			return nil, fmt.Errorf("line %d of want is a draft; look at the motion and take the ? away when the note is right", i+1)
 		}
 		m := inList.FindStringSubmatch(line)
@@ -63,7 +80,7 @@ func listed(text []byte, scene string) ([]Want, error) {
 		if err != nil {
 			return nil, err
 		}
-		part, err := strconv.Unquote(m[4])
+		part, err := quoted(m[4])
 		if err != nil {
 			return nil, fmt.Errorf("line %d of want: %w", i+1, err)
 		}
@@ -76,6 +93,28 @@ func listed(text []byte, scene string) ([]Want, error) {
 	return list, nil
 }
 
+// frames are those that a message begins with.
+var frames = regexp.MustCompile(`^frames? [^:]*[0-9]`)
+
+// Unframed returns the expectations that fit a note about frames but leave its
+// frames open: they would let a note pass that has moved.
+func Unframed(wants []Want, notes []Got) (loose []Want) {
+	for _, w := range wants {
+		for _, n := range notes {
+			if at := frames.FindString(n.Message); at != "" && w.fits(n) && !strings.Contains(w.Text, at) {
+				loose = append(loose, w)
+				break
+			}
+		}
+	}
+	return loose
+}
+
+// fits reports whether a note is the expected one.
+func (w Want) fits(n Got) bool {
+	return w.File == n.File && w.Line == n.Line && w.Check == n.Check && strings.Contains(n.Message, w.Text)
+}
+
 // Unmatched pairs expectations with notes, one to one, and returns those that
 // are left over. A note goes to the first expectation that fits it.
 func Unmatched(wants []Want, notes []Got) (missing []Want, extra []Got) {
@@ -83,7 +122,7 @@ func Unmatched(wants []Want, notes []Got) (missing []Want, extra []Got) {
 	for _, n := range notes {
 		at := -1
 		for i, w := range wants {
-			if !used[i] && w.File == n.File && w.Line == n.Line && w.Check == n.Check && strings.Contains(n.Message, w.Text) {
+			if !used[i] && w.fits(n) {
 				at = i
 				break
 			}

@@ -69,7 +69,7 @@ type Form struct {
 	// Before and After are how many seconds around the planted flaw are kept, all
 	// when both are 0.
 	Before, After float64
-	Rate          float64 // frames per second
+	Rate          float64 // frames per second, of a flaw that has no rate of its own
 	// Pace is how many times slower everything goes and Amount how many times
 	// larger the parts' own motion is; 0 is 1.
 	Pace, Amount float64
@@ -88,13 +88,18 @@ func MakeIn(form Form, check string, seed int, flawed bool) (Case, error) {
 	if !ok {
 		return Case{}, fmt.Errorf("no planter for %q", check)
 	}
+	return makeBy(form, check, seed, flawed, p)
+}
+
+// makeBy makes a case with a planter.
+func makeBy(form Form, check string, seed int, flawed bool, p planter) (Case, error) {
 	r := designed.Seed(uint64(seed)*2654435761 + uint64(len(check))*97 + uint64(check[0]))
 	s := newStage(designed.Seed(r.Next()), habits[r.Int(len(habits))])
 	s.rate = rates[r.Int(len(rates))]
-	p(s, flawed)
 	if form.Rate > 0 {
 		s.rate = form.Rate
 	}
+	p(s, flawed) // some planters have rates of their own
 	c := Case{Check: check, Kind: Near, Seed: seed, Config: s.config}
 	if flawed {
 		c.Kind, c.Label = Flaw, s.label
@@ -104,40 +109,61 @@ func MakeIn(form Form, check string, seed int, flawed bool) (Case, error) {
 	if r.Chance(0.3) {
 		shot = shot.ZUp()
 	}
-	if form.Ext != "" {
-		var fit []writer
-		for _, x := range s.formats {
-			if x.ext == form.Ext {
-				fit = append(fit, x)
-			}
-		}
-		if len(fit) > 0 {
-			w = fit[r.Int(len(fit))]
-		}
-	}
-	pace := 1.0
-	if form.Pace > 0 {
-		pace = form.Pace
-		shot = shot.Slower(pace)
-	}
-	if form.Amount > 0 {
-		shot = shot.Stronger(form.Amount)
-	}
-	if form.Before+form.After > 0 {
-		from, to := max(0, pace*s.label.From-form.Before), min(shot.Length, pace*s.label.To+form.After)
-		shot = shot.Cut(math.Round(from*rate)/rate, to)
-	}
+	w = form.among(s.formats, w, &r)
+	shot = form.shape(shot, s.label.From, s.label.To, rate)
 	c.digits = form.Digits
 	c.Name = fmt.Sprintf("%s-%d-%s", check, seed, map[bool]string{true: "flaw", false: "near"}[flawed])
 	return c, c.fill(shot, rate, w)
 }
 
+// among returns a writer of the form's format, w when there is none or the form
+// leaves it open.
+func (f Form) among(all []writer, w writer, r *designed.Seed) writer {
+	var fit []writer
+	for _, x := range all {
+		if x.ext == f.Ext {
+			fit = append(fit, x)
+		}
+	}
+	if len(fit) == 0 {
+		return w
+	}
+	return fit[r.Int(len(fit))]
+}
+
+// shape gives a shot the form's pace, strength and length around what happens
+// between two times of the shot as it was designed.
+func (f Form) shape(shot *designed.Shot, from, to, rate float64) *designed.Shot {
+	pace := 1.0
+	if f.Pace > 0 {
+		pace = f.Pace
+		shot = shot.Slower(pace)
+	}
+	if f.Amount > 0 {
+		shot = shot.Stronger(f.Amount)
+	}
+	if f.Before+f.After > 0 {
+		from, to = max(0, pace*from-f.Before), min(shot.Length, pace*to+f.After)
+		shot = shot.Cut(math.Round(from*rate)/rate, to)
+	}
+	return shot
+}
+
 // MakeNatural makes a scene of natural motion.
-func MakeNatural(k natural.Kind, seed int) (Case, error) {
+func MakeNatural(k natural.Kind, seed int) (Case, error) { return MakeNaturalIn(Form{}, k, seed) }
+
+// MakeNaturalIn is MakeNatural in a form, which keeps Before and After seconds
+// around the middle.
+func MakeNaturalIn(form Form, k natural.Kind, seed int) (Case, error) {
 	r := designed.Seed(uint64(seed)*40503 + 7)
 	shot := natural.Shot(k, natural.Options{Seed: designed.Seed(r.Next()), Seconds: 8, Names: habits[r.Int(len(habits))]})
-	c := Case{Name: fmt.Sprintf("%s-%d", k, seed), Kind: Natural, Seed: seed}
-	return c, c.fill(shot, rates[r.Int(len(rates))], anyFormat[r.Int(len(anyFormat))])
+	c := Case{Name: fmt.Sprintf("%s-%d", k, seed), Kind: Natural, Seed: seed, digits: form.Digits}
+	rate, w := rates[r.Int(len(rates))], anyFormat[r.Int(len(anyFormat))]
+	if form.Rate > 0 {
+		rate = form.Rate
+	}
+	mid := shot.Length / 2
+	return c, c.fill(form.shape(shot, mid, mid, rate), rate, form.among(anyFormat, w, &r))
 }
 
 func (c *Case) fill(shot *designed.Shot, rate float64, w writer) error {

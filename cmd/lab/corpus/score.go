@@ -96,7 +96,7 @@ func (t *Tally) judge(ctx context.Context, c *Case) {
 		o.Rate = c.Rate // a table does not tell its rate: people do
 	}
 	sc := parse.Parse(c.File, c.Text, o)
-	r := diagnostics.Run(ctx, sc, &c.Config)
+	r := diagnostics.Judge{Config: &c.Config}.Scene(ctx, sc)
 	found, wrong := false, len(t.Wrong)
 	defer func() {
 		if t.look != nil && (len(t.Wrong) > wrong || c.Kind == Flaw && !found) {

@@ -70,11 +70,11 @@ func (w Sweep) Run(ctx context.Context, n int) ([]Operating, error) {
 // try judges one scene with every value.
 func (w Sweep) try(ctx context.Context, c *Case, out []Operating) {
 	sc := parse.Parse(c.File, c.Text, scene.ReadOptions{Rate: math.Max(c.Rate, 0)})
-	study, _ := diagnostics.Study(sc, &c.Config)
+	study, _ := diagnostics.Judge{Config: &c.Config}.Study(sc)
 	for i := range out {
 		noted, found := false, false
 		cfg := w.configured(c.Config, out[i].Value)
-		for _, n := range diagnostics.Judge(ctx, study, &cfg, diagnostics.Selection{Only: []string{w.Check}}).Notes {
+		for _, n := range (diagnostics.Judge{Config: &cfg, Selection: diagnostics.Selection{Only: []string{w.Check}}}).Notes(ctx, study).Notes {
 			if n.Check == w.Check && counts(&n) {
 				noted = true
 				found = found || c.Kind == Flaw && c.Meant(sc, &n)

@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 )
 
@@ -34,7 +35,7 @@ func runBackwardBend(c *kit.Context) []note.Note {
 	s := c.Study
 	least := backwardBendMinTime.Frames(c)
 	var notes []note.Note
-	eachLimb(c, func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+	eachLimb(c, func(fig *motion.Figure, l body.TwoBone, f motion.Flexion) {
 		back := func(i int) bool { return f.Side[i] < otherSide.Value && f.Angle[i] > backwardBendBend.In(c) }
 		if noHinge(&f, backwardBendBend.In(c)) {
 			return

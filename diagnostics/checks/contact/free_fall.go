@@ -10,6 +10,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/fit"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -74,11 +76,11 @@ func runFreeFall(c *kit.Context) []note.Note {
 		if len(feet) == 0 || c.Ctx.Err() != nil || flies(c, fig) {
 			continue
 		}
-		var all [][]motion.Contact
+		var all [][]track.Contact
 		for _, f := range feet {
 			all = append(all, f.Contacts)
 		}
-		ground := motion.MergeContacts(all...)
+		ground := track.MergeContacts(all...)
 		for i := 1; i < len(ground); i++ {
 			a, b := ground[i-1].Last, ground[i].First
 			if s := float64(b-a) / c.Study.Rate; s >= freeFallShortest.In(c) && s <= freeFallLongest.In(c) && c.Study.Judged(a, b) {
@@ -128,13 +130,13 @@ func flight(c *kit.Context, fig *motion.Figure, a, b int) (note.Note, bool) {
 	for _, p := range fig.Centre(from, to+1) {
 		x = append(x, r3.Dot(p, up))
 	}
-	curve, worst := motion.Parabola(x)
+	curve, worst := fit.Parabola(x)
 	g := -2 * curve * s.Rate * s.Rate * fig.Size * fig.Unit / gravity.Value
 	known := fig.Unit > 0
 	why := ""
 	switch {
 	case worst > freeFallResidual.In(c) || worst > max(freeFallResidual.In(c)*freeFallVisibleResidual.Value, freeFallHang.In(c)*risen(x)):
-		why = fmt.Sprintf("its height leaves a parabola by %s", words.Amount(words.FigureSize, worst))
+		why = fmt.Sprintf("its height leaves a parabola by %s", words.Length(worst))
 	case known && g > 0 && (g < freeFallLightest.In(c) || g > freeFallHeaviest.In(c)):
 		why = fmt.Sprintf("it falls with %.1f times gravity", g)
 	default:
@@ -175,7 +177,7 @@ func airborne(c *kit.Context, fig *motion.Figure, from, to int) bool {
 	for _, f := range fig.Feet() {
 		for _, i := range f.Points {
 			h := fig.CarriedTrack(i).Heights(up)
-			floor := motion.Percentile(slices.Clone(h), freeFallLowest.Value)
+			floor := track.Percentile(slices.Clone(h), freeFallLowest.Value)
 			if h[(from+to)/2] < floor+freeFallOffGround.Value {
 				return false
 			}

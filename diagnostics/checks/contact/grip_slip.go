@@ -8,6 +8,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 )
 
@@ -35,7 +37,7 @@ var GripSlip = &kit.Check{
 // slipped is a grip in which the hand slides.
 type slipped struct {
 	motion.HandGrip
-	hand    *motion.Track
+	hand    *track.Track
 	ownHand bool // the other is the figure's own other hand
 }
 
@@ -45,15 +47,15 @@ func runGripSlip(c *kit.Context) []note.Note {
 		if c.Ctx.Err() != nil {
 			return nil
 		}
-		hands := map[*motion.Track]bool{}
+		hands := map[*track.Track]bool{}
 		for i, p := range fig.Points {
-			if p.Role == motion.HandPoint {
+			if p.Role == body.HandPoint {
 				hands[fig.PointTrack(i)] = true
 			}
 		}
 		var all []slipped
 		for i, p := range fig.Points {
-			if p.Role != motion.HandPoint {
+			if p.Role != body.HandPoint {
 				continue
 			}
 			for _, g := range fig.Grips(i) {
@@ -87,7 +89,7 @@ func runGripSlip(c *kit.Context) []note.Note {
 	return notes
 }
 
-func gripNote(c *kit.Context, fig *motion.Figure, hand *motion.Track, g motion.HandGrip) note.Note {
+func gripNote(c *kit.Context, fig *motion.Figure, hand *track.Track, g motion.HandGrip) note.Note {
 	ch := kit.AnyChannel(c, hand.Part)
 	if d := c.Study.Drivers(hand, g.SlipFirst, g.SlipLast); len(d) > 0 {
 		ch = d[0].Channel

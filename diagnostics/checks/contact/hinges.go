@@ -3,11 +3,12 @@ package contact
 import (
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse/scene"
 )
 
 // eachLimb calls do with every two-bone limb that moves.
-func eachLimb(c *kit.Context, do func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion)) {
+func eachLimb(c *kit.Context, do func(fig *motion.Figure, l body.TwoBone, f motion.Flexion)) {
 	for _, fig := range c.Living() {
 		for _, l := range fig.Limbs() {
 			if c.Ctx.Err() != nil {
@@ -48,7 +49,7 @@ func noHinge(f *motion.Flexion, degrees float64) bool {
 
 // hingeChannel is the channel that turns the limb's hinge most between two
 // frames, or the upper bone's where the hinge has none.
-func hingeChannel(c *kit.Context, l motion.TwoBone, a, b int) scene.ChannelID {
+func hingeChannel(c *kit.Context, l body.TwoBone, a, b int) scene.ChannelID {
 	for _, p := range []scene.PartID{l.Lower, l.Upper} {
 		if t := c.Study.RotationTrack(p); t != nil {
 			if d := c.Study.Drivers(t, a, b); len(d) > 0 {

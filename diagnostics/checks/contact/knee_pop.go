@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 )
 
@@ -55,7 +56,7 @@ func runKneePop(c *kit.Context) []note.Note {
 	w := kit.FilmFrame.Frames(s.Rate)
 	step := float64(w) / s.Rate
 	var notes []note.Note
-	eachLimb(c, func(fig *motion.Figure, l motion.TwoBone, f motion.Flexion) {
+	eachLimb(c, func(fig *motion.Figure, l body.TwoBone, f motion.Flexion) {
 		if noHinge(&f, kneePopBentEnough.Value) {
 			return
 		}

@@ -5,6 +5,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
 )
@@ -23,7 +24,7 @@ func rootChannel(c *kit.Context, fig *motion.Figure, a, b int) scene.ChannelID {
 // flies reports whether the figure has wings that it moves.
 func flies(c *kit.Context, fig *motion.Figure) bool {
 	for _, p := range fig.Parts {
-		if fig.LabelOf(p).Body == motion.Wing && c.Study.RotationTrack(p) != nil {
+		if fig.LabelOf(p).Body == body.Wing && c.Study.RotationTrack(p) != nil {
 			return true
 		}
 	}
@@ -62,7 +63,7 @@ var (
 // the file knows its unit.
 func lengthOf(c *kit.Context, fig *motion.Figure, v float64) string {
 	if size := fig.Size * fig.Unit; size >= smallestFigure.Value && size <= largestFigure.Value {
-		return fmt.Sprintf("%s (%.1f cm)", words.Amount(words.FigureSize, v), v*fig.Size*fig.Unit*100)
+		return fmt.Sprintf("%s (%.1f cm)", words.Length(v), v*fig.Size*fig.Unit*100)
 	}
-	return words.Amount(words.FigureSize, v)
+	return words.Length(v)
 }

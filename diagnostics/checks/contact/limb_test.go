@@ -8,6 +8,7 @@ import (
 	"curvelint/cmd/lab/designed/write"
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -60,7 +61,7 @@ func TestLengthOf(t *testing.T) {
 		{170, 1, "2 % of figure size"},
 		{1.7, 0, "2 % of figure size"},
 	} {
-		if got := lengthOf(&kit.Context{}, &motion.Figure{Size: tt.size, Unit: tt.unit}, 0.02); got != tt.want {
+		if got := lengthOf(&kit.Context{}, &motion.Figure{Anatomy: &body.Anatomy{Size: tt.size, Unit: tt.unit}}, 0.02); got != tt.want {
 			t.Errorf("%g at %g m: %q, want %q", tt.size, tt.unit, got, tt.want)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -108,7 +109,7 @@ func seamOf(c *kit.Context, fig *motion.Figure, i int) (seam, bool) {
 	// A quick cycle changes its speed much from frame to frame anywhere. From the
 	// step before the seam to the one after it are two frames, or one where the
 	// last frame repeats the first.
-	usual := 2 * motion.Percentile(change, loopSeamUsual.Value)
+	usual := 2 * track.Percentile(change, loopSeamUsual.Value)
 	if repeats {
 		usual /= 2
 	}
@@ -150,7 +151,7 @@ func seamNote(c *kit.Context, fig *motion.Figure, kept []seam) note.Note {
 		more = fmt.Sprintf(" and %d more", len(kept)-1)
 	}
 	if f.jump > loopSeamJump.In(c)*f.ends {
-		n.Message = fmt.Sprintf("%s: the cycle jumps at its seam, %s%s by %s; bring the last pose to the first", c.Span(f.First, f.Last), f.Track.Name, more, kit.Amount(motion.Position, f.jump))
+		n.Message = fmt.Sprintf("%s: the cycle jumps at its seam, %s%s by %s; bring the last pose to the first", c.Span(f.First, f.Last), f.Track.Name, more, kit.Amount(track.Position, f.jump))
 	} else {
 		n.Message = fmt.Sprintf("%s: the cycle changes speed at its seam, %s%s by %s of the peak; match the tangents of both ends", c.Span(f.First, f.Last), f.Track.Name, more, words.Percent(f.speeds))
 	}

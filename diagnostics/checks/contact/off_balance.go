@@ -10,6 +10,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -89,7 +91,7 @@ func handHolds(c *kit.Context, fig *motion.Figure) bool {
 		return true
 	}
 	for i, p := range fig.Points {
-		if p.Role == motion.HandPoint && len(fig.HandContacts(i)) > 0 {
+		if p.Role == body.HandPoint && len(fig.HandContacts(i)) > 0 {
 			return true
 		}
 	}
@@ -122,7 +124,7 @@ func unbalanced(c *kit.Context, fig *motion.Figure) []note.Note {
 
 func balanceNote(c *kit.Context, fig *motion.Figure, first, last int, out float64) note.Note {
 	n := c.Draft(fig.Root, rootChannel(c, fig, first, last), first, last)
-	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s outside the feet; shift the hips over them", c.Span(first, last), words.Amount(words.FigureSize, out))
+	n.Message = fmt.Sprintf("%s: the hold is off balance, the body's centre is %s outside the feet; shift the hips over them", c.Span(first, last), words.Length(out))
 	n.Weight = c.Weigh(fig, fig.Root, out)
 	n.Measures = []note.Measure{{Name: "outside", Value: out, Unit: "figure"}}
 	n.Causes = append(n.Causes, fig.Root)
@@ -134,7 +136,7 @@ type stand struct {
 	fig   *motion.Figure
 	up    r3.Vec
 	feet  []motion.Foot
-	limbs []motion.TwoBone
+	limbs []body.TwoBone
 	// clear is the height, by point, above which a foot is off the ground: 5 % of
 	// figure size over its usual lowest.
 	clear map[int]float64
@@ -153,7 +155,7 @@ func standOf(c *kit.Context, fig *motion.Figure) *stand {
 	st := &stand{fig: fig, up: fig.Up(), feet: fig.Feet(), limbs: fig.Limbs(), clear: map[int]float64{}, centre: fig.Centre(0, c.Study.N)}
 	for _, f := range st.feet {
 		for _, i := range f.Points {
-			st.clear[i] = motion.Percentile(fig.CarriedTrack(i).Heights(st.up), offBalanceLowest.Value) + offBalanceFootClear.Value
+			st.clear[i] = track.Percentile(fig.CarriedTrack(i).Heights(st.up), offBalanceLowest.Value) + offBalanceFootClear.Value
 		}
 	}
 	st.window = offBalanceHeldSpan.Frames(c.Study.Rate)
@@ -163,7 +165,7 @@ func standOf(c *kit.Context, fig *motion.Figure) *stand {
 	for k := range samples {
 		heights = append(heights, st.height(k*(c.Study.N-1)/(samples-1)))
 	}
-	st.tall = motion.Percentile(heights, offBalanceUsual.Value)
+	st.tall = track.Percentile(heights, offBalanceUsual.Value)
 	return st
 }
 
@@ -199,7 +201,7 @@ func (st *stand) lifted(f motion.Foot, frame int) bool {
 // body standing: who sits may rest the feet anywhere, or let them hang.
 func (st *stand) bent(f motion.Foot, frame int) bool {
 	g := st.fig.GroupOf(st.fig.Points[f.Points[0]].Part)
-	i := slices.IndexFunc(st.limbs, func(l motion.TwoBone) bool { return l.Label.Body == motion.Leg && st.fig.GroupOf(l.Upper) == g })
+	i := slices.IndexFunc(st.limbs, func(l body.TwoBone) bool { return l.Label.Body == body.Leg && st.fig.GroupOf(l.Upper) == g })
 	if i < 0 {
 		return false
 	}
@@ -227,7 +229,7 @@ func (st *stand) outside(frame int) float64 {
 	var ground []r3.Vec
 	standing := 0
 	for _, f := range st.feet {
-		if !motion.ContactAt(f.Contacts, frame) {
+		if !track.ContactAt(f.Contacts, frame) {
 			p := f.Points[len(f.Points)-1]
 			if !st.lifted(f, frame) || !st.held(frame, func(i int) r3.Vec { return st.place(p, i) }) {
 				return 0 // it may well carry weight as it shuffles, or takes a step

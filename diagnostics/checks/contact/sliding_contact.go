@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 )
 
@@ -80,7 +81,7 @@ type slide struct {
 // one of them and is planted.
 func slips(c *kit.Context, fig *motion.Figure, foot motion.Foot) []note.Note {
 	s, up := c.Study, fig.Up()
-	at := make([][]motion.Contact, len(foot.Points))
+	at := make([][]track.Contact, len(foot.Points))
 	for j, i := range foot.Points {
 		at[j] = fig.PointContacts(i)
 	}
@@ -102,7 +103,7 @@ func slips(c *kit.Context, fig *motion.Figure, foot motion.Foot) []note.Note {
 
 // standsThrough reports whether some point stands through most of a contact and is hardly
 // anywhere else at its end: the little ways of a foot that rocks do not add up.
-func standsThrough(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) bool {
+func standsThrough(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]track.Contact, whole track.Contact, up r3.Vec) bool {
 	for j, i := range foot.Points {
 		for _, k := range at[j] {
 			if k.First < whole.First || k.Last > whole.Last || float64(k.Last-k.First) < slidingContactLongContact.Value*float64(whole.Last-whole.First) {
@@ -118,7 +119,7 @@ func standsThrough(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]
 
 // slip adds up how the stillest point moves across the floor in a contact, without
 // its landing and its roll-off: a foot lands and rolls off there.
-func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Contact, whole motion.Contact, up r3.Vec) (slide, bool) {
+func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]track.Contact, whole track.Contact, up r3.Vec) (slide, bool) {
 	w := kit.FilmFrame.Frames(c.Study.Rate)
 	a := max(whole.First, 0) + int(slidingContactLanding.Value)*w
 	b := min(whole.Last, c.Study.N-1) - int(slidingContactRollingOff.Value)*w
@@ -132,7 +133,7 @@ func slip(c *kit.Context, fig *motion.Figure, foot motion.Foot, at [][]motion.Co
 		best, step := -1, r3.Vec{}
 		var steps []r3.Vec
 		for j, i := range foot.Points {
-			if !motion.ContactAt(at[j], f) || !motion.ContactAt(at[j], f+1) {
+			if !track.ContactAt(at[j], f) || !track.ContactAt(at[j], f+1) {
 				continue
 			}
 			d := fig.CarriedTrack(i).Step(f)

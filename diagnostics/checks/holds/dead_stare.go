@@ -6,6 +6,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 )
 
@@ -36,10 +38,10 @@ func runDeadStare(c *kit.Context) []note.Note {
 	lo, hi := s.JudgedRange()
 	var notes []note.Note
 	for _, fig := range c.Living() {
-		var tracks []*motion.Track
+		var tracks []*track.Track
 		var first *motion.Group
 		for _, g := range fig.Groups {
-			if b := g.Label.Body; b == motion.Eyes || b == motion.Lids {
+			if b := g.Label.Body; b == body.Eyes || b == body.Lids {
 				tracks = append(tracks, g.LocalTracks()...)
 				if first == nil && len(g.LocalTracks()) > 0 {
 					first = g
@@ -49,7 +51,7 @@ func runDeadStare(c *kit.Context) []note.Note {
 		if len(tracks) == 0 || c.Ctx.Err() != nil {
 			continue
 		}
-		still := motion.Stillness(s.N, tracks)
+		still := track.Stillness(s.N, tracks)
 		for i := lo; i < min(hi, len(still)); i++ {
 			if !still[i] {
 				continue

@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -15,14 +17,14 @@ import (
 // most of the hold.
 func inContact(c *kit.Context, fig *motion.Figure, p scene.PartID, h hold) bool {
 	for j, pt := range fig.Points {
-		if pt.Role != motion.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
+		if pt.Role != body.HandPoint || !(c.Study.IsAncestor(p, pt.Part) || pt.Part == p) {
 			continue
 		}
 		if g := fig.GroupOf(p); g == nil || g != fig.GroupOf(pt.Part) {
 			continue // a chest does not touch what its hand holds
 		}
 		for _, k := range fig.HandContacts(j) {
-			if 2*(min(k.Last, h.last)-max(k.First, h.first)) > h.last-h.first {
+			if mostly(min(k.Last, h.last)-max(k.First, h.first), h.last-h.first) {
 				return true
 			}
 		}
@@ -47,7 +49,7 @@ var FrozenHold = &kit.Check{
 	Title:             "a perfectly dead hold",
 	Doc:               frozenHoldDoc,
 	Settings:          []kit.Setting{&frozenHoldMinTime, &frozenHoldMinEndTime},
-	Limits:            []*kit.Limit{&beforeHold},
+	Limits:            []*kit.Limit{&beforeHold, &sameTime},
 	SilentWhenBlocked: true,
 	Run:               runFrozenHold,
 }
@@ -67,8 +69,8 @@ func runFrozenHold(c *kit.Context) []note.Note {
 // while something else in it moves.
 func frozenFigure(c *kit.Context, fig *motion.Figure) []note.Note {
 	s := c.Study
-	whole := holds(c, motion.Stillness(s.N, fig.PoseTracks()))
-	if len(fig.Points) == 1 && fig.Points[0].Role == motion.LonePoint {
+	whole := holds(c, track.Stillness(s.N, fig.PoseTracks()))
+	if len(fig.Points) == 1 && fig.Points[0].Role == body.LonePoint {
 		return nil // a lone transform is a prop: it may lie where it lies
 	}
 	var notes []note.Note
@@ -99,7 +101,7 @@ func frozenParts(fig *motion.Figure) []scene.PartID {
 	seen := map[string]bool{}
 	for _, p := range fig.Parts {
 		l := fig.LabelOf(p)
-		wanted := l.Body == motion.Chest || l.Body == motion.Head || (l.Body == motion.Arm && l.Place == motion.End)
+		wanted := l.Body == body.Chest || l.Body == body.Head || (l.Body == body.Arm && l.Place == body.End)
 		g := fig.GroupOf(p)
 		if !wanted || g == nil || seen[g.Name+l.Body.String()] {
 			continue
@@ -116,7 +118,7 @@ func frozenParts(fig *motion.Figure) []scene.PartID {
 // move somewhere in the clip.
 func partHolds(c *kit.Context, fig *motion.Figure, p scene.PartID) []hold {
 	s := c.Study
-	var tracks []*motion.Track
+	var tracks []*track.Track
 	for q := p; q != scene.NoPart && q != fig.Carrier; q = s.Scene.Parts[q].Parent {
 		tracks = append(tracks, s.LocalTracks(q)...)
 	}
@@ -124,7 +126,7 @@ func partHolds(c *kit.Context, fig *motion.Figure, p scene.PartID) []hold {
 		return nil
 	}
 	var out []hold
-	for _, h := range holds(c, motion.Stillness(s.N, tracks)) {
+	for _, h := range holds(c, track.Stillness(s.N, tracks)) {
 		if !inContact(c, fig, p, h) {
 			out = append(out, h)
 		}
@@ -186,7 +188,7 @@ func frameCount(h hold) string {
 // covered reports whether most of h lies in one of the holds.
 func covered(h hold, holds []hold) bool {
 	for _, o := range holds {
-		if 2*(min(h.last, o.last)-max(h.first, o.first)) > h.last-h.first {
+		if mostly(min(h.last, o.last)-max(h.first, o.first), h.last-h.first) {
 			return true
 		}
 	}
@@ -197,8 +199,7 @@ func covered(h hold, holds []hold) bool {
 // above.
 func sameHold(notes []note.Note, s *motion.Study, n note.Note) bool {
 	for _, m := range notes {
-		overlap := min(m.Last, n.Last) - max(m.First, n.First)
-		if 2*overlap > n.Last-n.First && s.IsAncestor(m.PartID, n.PartID) {
+		if overlap := min(m.Last, n.Last) - max(m.First, n.First); overlap > sameTime.Value*(n.Last-n.First) && s.IsAncestor(m.PartID, n.PartID) {
 			return true
 		}
 	}

@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -78,7 +80,7 @@ func runLooseSettle(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes {
+			if b := fig.LabelOf(t.Part).Body; b == body.Lids || b == body.Eyes {
 				continue // blinks and darts go to and fro
 			}
 			all = append(all, settles(c, fig, t)...)
@@ -99,7 +101,7 @@ type settle struct {
 
 // settles finds after each large stroke the swings about the place where the
 // track comes to rest.
-func settles(c *kit.Context, fig *motion.Figure, t *motion.Track) []settle {
+func settles(c *kit.Context, fig *motion.Figure, t *track.Track) []settle {
 	s := c.Study
 	strokes := t.Strokes()
 	var out []settle
@@ -150,8 +152,8 @@ func settles(c *kit.Context, fig *motion.Figure, t *motion.Track) []settle {
 // carriedElsewhere reports whether what turns or shifts is itself carried somewhere else
 // from frame index a to b, faster than kit.StillGoing: a hand
 // that turns to and fro on an arm which is still on its way has not stopped.
-func carriedElsewhere(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
-	if t.Space != motion.Local || fig.LabelOf(t.Part).Body.Face() {
+func carriedElsewhere(c *kit.Context, fig *motion.Figure, t *track.Track, a, b int) bool {
+	if t.Space != track.Local || fig.LabelOf(t.Part).Body.Face() {
 		return false
 	}
 	_, chord := kit.CarriedWay(c, fig, t.Part, a, b)
@@ -161,8 +163,8 @@ func carriedElsewhere(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b 
 // wavesBelow reports whether something that hangs on the part swings about its own
 // joint much more than the part does: what is left of a move dies away along a
 // chain, while a wave of the hand grows towards the hand.
-func wavesBelow(c *kit.Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
-	if t.Quality != motion.Rotation {
+func wavesBelow(c *kit.Context, fig *motion.Figure, t *track.Track, a, b int) bool {
+	if t.Quality != track.Rotation {
 		return false
 	}
 	for _, p := range fig.Parts {
@@ -190,7 +192,7 @@ func wholeSwings(s []swing) []swing {
 
 // reached is how far from its start a stroke gets: one that springs back at its
 // end is as large as that.
-func reached(t *motion.Track, k motion.Stroke) float64 {
+func reached(t *track.Track, k track.Stroke) float64 {
 	most := 0.0
 	for i := k.First + 1; i <= k.Last; i++ {
 		most = max(most, r3.Norm(r3.Sub(t.At(i), t.At(k.First))))
@@ -199,14 +201,14 @@ func reached(t *motion.Track, k motion.Stroke) float64 {
 }
 
 // sameWay reports whether the second stroke goes on where the first went.
-func sameWay(t *motion.Track, a, b motion.Stroke) bool {
+func sameWay(t *track.Track, a, b track.Stroke) bool {
 	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
 	d := r3.Dot(x, y)
 	return d > 0 && d > looseSettleSameLine.Value*r3.Norm(x)*r3.Norm(y)
 }
 
 // opposite reports whether the second stroke goes back on the first.
-func opposite(t *motion.Track, a, b motion.Stroke) bool {
+func opposite(t *track.Track, a, b track.Stroke) bool {
 	x, y := r3.Sub(t.At(a.Last), t.At(a.First)), r3.Sub(t.At(b.Last), t.At(b.First))
 	d := r3.Dot(x, y)
 	return d < 0 && d < -looseSettleSameLine.Value*r3.Norm(x)*r3.Norm(y)

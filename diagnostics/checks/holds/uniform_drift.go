@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -25,8 +27,9 @@ var (
 
 // The limits of uniform-drift.
 var (
-	uniformDriftWhole = kit.Limit{Name: "whole", Value: 0.002, Unit: "figure", Doc: "a stretch that drifts less in the whole is not seen", Source: "common practice, no source"}
-	uniformDriftHeld  = kit.Limit{Name: "held", Value: 0.05, Unit: "ratio", Doc: "a point that goes less than this share of the farthest one's path is held by something", Source: "common practice, no source"}
+	uniformDriftWhole  = kit.Limit{Name: "whole", Value: 0.002, Unit: "figure", Doc: "a stretch that drifts less in the whole is not seen", Source: "common practice, no source"}
+	uniformDriftFewest = kit.Limit{Name: "fewest_points", Value: 3, Unit: "count", Doc: "fewer points that nothing holds are no body that could move as one piece", Source: "common practice, no source"}
+	uniformDriftHeld   = kit.Limit{Name: "held", Value: 0.05, Unit: "ratio", Doc: "a point that goes less than this share of the farthest one's path is held by something", Source: "common practice, no source"}
 )
 
 // UniformDrift finds holds in which everything drifts as one.
@@ -37,7 +40,7 @@ var UniformDrift = &kit.Check{
 	Title:             "everything drifts as one",
 	Doc:               uniformDriftDoc,
 	Settings:          []kit.Setting{&uniformDriftShare, &uniformDriftMinTime, &uniformDriftMinDrift},
-	Limits:            []*kit.Limit{&uniformDriftWhole, &kit.SureNoise, &uniformDriftHeld, &beforeHold},
+	Limits:            []*kit.Limit{&uniformDriftWhole, &kit.SureNoise, &uniformDriftHeld, &uniformDriftFewest, &beforeHold},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"frozen-hold"},
 	Run:               runUniformDrift,
@@ -47,11 +50,11 @@ func runUniformDrift(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
 		free := freePoints(c, fig)
-		if len(free) < 3 || c.Ctx.Err() != nil {
+		if len(free) < int(uniformDriftFewest.Value) || c.Ctx.Err() != nil {
 			continue
 		}
 		for _, h := range quietStretches(c, free) {
-			if loose := unheld(free, h); len(loose) >= 3 {
+			if loose := unheld(free, h); len(loose) >= int(uniformDriftFewest.Value) {
 				notes = append(notes, drifts(c, fig, loose, h)...)
 			}
 		}
@@ -60,8 +63,8 @@ func runUniformDrift(c *kit.Context) []note.Note {
 }
 
 // freePoints are the tracks of the figure's points that are never in contact.
-func freePoints(c *kit.Context, fig *motion.Figure) []*motion.Track {
-	var out []*motion.Track
+func freePoints(c *kit.Context, fig *motion.Figure) []*track.Track {
+	var out []*track.Track
 	var feet []int // a foot without a name is the tip of some chain
 	for _, f := range fig.Feet() {
 		feet = append(feet, f.Points...)
@@ -71,9 +74,9 @@ func freePoints(c *kit.Context, fig *motion.Figure) []*motion.Track {
 			continue
 		}
 		switch p.Role {
-		case motion.HeelPoint, motion.ToePoint, motion.LonePoint:
+		case body.HeelPoint, body.ToePoint, body.LonePoint:
 			continue
-		case motion.HandPoint:
+		case body.HandPoint:
 			if len(fig.HandContacts(i)) > 0 {
 				continue
 			}
@@ -85,12 +88,12 @@ func freePoints(c *kit.Context, fig *motion.Figure) []*motion.Track {
 
 // unheld leaves out the points that keep their place in a hold while others
 // drift: something holds them.
-func unheld(tracks []*motion.Track, h hold) []*motion.Track {
+func unheld(tracks []*track.Track, h hold) []*track.Track {
 	most := 0.0
 	for _, t := range tracks {
 		most = max(most, t.PathLength(h.first, h.last))
 	}
-	var out []*motion.Track
+	var out []*track.Track
 	for _, t := range tracks {
 		if t.PathLength(h.first, h.last) > uniformDriftHeld.Value*most {
 			out = append(out, t)
@@ -101,7 +104,7 @@ func unheld(tracks []*motion.Track, h hold) []*motion.Track {
 
 // quietStretches are the frames in which all the tracks rest, long enough to be
 // a hold.
-func quietStretches(c *kit.Context, tracks []*motion.Track) []hold {
+func quietStretches(c *kit.Context, tracks []*track.Track) []hold {
 	s := c.Study
 	rest := make([]int, s.N)
 	for _, t := range tracks {
@@ -131,7 +134,7 @@ func quietStretches(c *kit.Context, tracks []*motion.Track) []hold {
 // drifts finds in a hold the stretches in which the points go along with the
 // body's core as if they were one piece with it. A hold begins and ends with the
 // last of a stroke, so it is looked at in windows.
-func drifts(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, h hold) []note.Note {
+func drifts(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) []note.Note {
 	w := uniformDriftMinTime.Frames(c)
 	fixed := onCore(c, fig, tracks, h)
 	stiff := func(a int) bool {
@@ -157,7 +160,7 @@ func drifts(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, h hold) 
 
 // onCore returns where the points of the tracks are in a hold as seen from the
 // body's core, in figure sizes.
-func onCore(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, h hold) [][]r3.Vec {
+func onCore(c *kit.Context, fig *motion.Figure, tracks []*track.Track, h hold) [][]r3.Vec {
 	s := c.Study
 	core := s.Worlds(fig.Core(), h.first, h.last+1)
 	out := make([][]r3.Vec, len(tracks))
@@ -175,7 +178,7 @@ func onCore(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, h hold) 
 // drift returns how far the points go between two frames on average, and how far
 // one of them gets from where it was as seen from the core: what goes and comes
 // back has a life of its own, too.
-func drift(c *kit.Context, tracks []*motion.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
+func drift(c *kit.Context, tracks []*track.Track, fixed [][]r3.Vec, h hold, a, b int) (common, relative float64) {
 	for i, t := range tracks {
 		common += r3.Norm(r3.Sub(t.At(b), t.At(a))) / float64(len(tracks))
 		seen := fixed[i][a-h.first : b-h.first+1]
@@ -186,7 +189,7 @@ func drift(c *kit.Context, tracks []*motion.Track, fixed [][]r3.Vec, h hold, a, 
 	return common, relative
 }
 
-func driftNote(c *kit.Context, fig *motion.Figure, tracks []*motion.Track, fixed [][]r3.Vec, whole, h hold) (note.Note, bool) {
+func driftNote(c *kit.Context, fig *motion.Figure, tracks []*track.Track, fixed [][]r3.Vec, whole, h hold) (note.Note, bool) {
 	common, relative := drift(c, tracks, fixed, whole, h.first, h.last)
 	noise := 0.0
 	for _, t := range tracks {

@@ -4,13 +4,14 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // Candidate is something seen on a track before its cause is known; the checks make
 // notes of those that are left when each cause speaks once.
 type Candidate struct {
-	Track       *motion.Track
+	Track       *track.Track
 	First, Last int // frame indices
 	// Size ranks candidates with one cause: the one an audience sees most speaks
 	// for all (figure sizes or their like).

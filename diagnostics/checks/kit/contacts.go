@@ -4,13 +4,15 @@ import (
 	"slices"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 )
 
 // NearContact reports whether a foot lands or lifts, or a hand takes or lets
 // go, within a film frame of frame index i.
 func NearContact(c *Context, fig *motion.Figure, i int) bool {
 	w, gap, n := FilmFrame.Frames(c.Study.Rate), Interruption.Frames(c.Study.Rate), c.Study.N
-	near := func(list []motion.Contact) bool {
+	near := func(list []track.Contact) bool {
 		for j, k := range list {
 			lands := k.First > 0 && (j == 0 || k.First-list[j-1].Last > gap)
 			lifts := k.Last < n-1 && (j+1 == len(list) || list[j+1].First-k.Last > gap)
@@ -26,7 +28,7 @@ func NearContact(c *Context, fig *motion.Figure, i int) bool {
 		}
 	}
 	for j, p := range fig.Points {
-		if p.Role == motion.HandPoint && near(fig.HandContacts(j)) {
+		if p.Role == body.HandPoint && near(fig.HandContacts(j)) {
 			return true
 		}
 	}
@@ -57,12 +59,12 @@ func abs(i int) int {
 // from frame index a to b. Its joints then only give way to what the body does:
 // what shows in them is the body's.
 func Pinned(fig *motion.Figure, g *motion.Group, a, b int) bool {
-	if g == nil || (g.Label.Body != motion.Arm && g.Label.Body != motion.Leg) {
+	if g == nil || (g.Label.Body != body.Arm && g.Label.Body != body.Leg) {
 		return false
 	}
 	for i, p := range fig.Points {
 		switch p.Role {
-		case motion.HandPoint, motion.HeelPoint, motion.ToePoint, motion.TipPoint:
+		case body.HandPoint, body.HeelPoint, body.ToePoint, body.TipPoint:
 			if fig.GroupOf(p.Part) == g && fig.CarriedTrack(i).PathLength(a, b) < StandsStill.Value {
 				return true
 			}
@@ -73,15 +75,15 @@ func Pinned(fig *motion.Figure, g *motion.Group, a, b int) bool {
 
 // GivesWay reports whether a track shows in the frames a to b a joint of a
 // pinned limb. A hand that turns by itself at the end of a still arm does not.
-func GivesWay(c *Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
-	return t.Space == motion.Local && Pinned(fig, fig.GroupOf(t.Part), a, b) && !turnsHand(c, fig, t, a, b)
+func GivesWay(c *Context, fig *motion.Figure, t *track.Track, a, b int) bool {
+	return t.Space == track.Local && Pinned(fig, fig.GroupOf(t.Part), a, b) && !turnsHand(c, fig, t, a, b)
 }
 
 // turnsHand reports whether the track is the turning of a hand that the world
 // sees, too: the joints above it do not make up for it.
-func turnsHand(c *Context, fig *motion.Figure, t *motion.Track, a, b int) bool {
-	if t.Quality != motion.Rotation || !slices.ContainsFunc(fig.Points, func(p motion.Point) bool {
-		return p.Role == motion.HandPoint && p.Part == t.Part
+func turnsHand(c *Context, fig *motion.Figure, t *track.Track, a, b int) bool {
+	if t.Quality != track.Rotation || !slices.ContainsFunc(fig.Points, func(p body.Point) bool {
+		return p.Role == body.HandPoint && p.Part == t.Part
 	}) {
 		return false
 	}

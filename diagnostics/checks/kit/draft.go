@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -64,13 +65,13 @@ func (c *Context) Weigh(fig *motion.Figure, p scene.PartID, travel float64) floa
 
 // LikeFigures turns a length in a track's unit into figure sizes, turns and
 // weights by what counts as the same amount of motion.
-func LikeFigures(q motion.Quality, v float64) float64 {
-	return v / motion.FloorSpeed(q) * motion.FloorSpeed(motion.Position)
+func LikeFigures(q track.Quality, v float64) float64 {
+	return v / track.FloorSpeed(q) * track.FloorSpeed(track.Position)
 }
 
 // Span names frames the way people do: "frames 31-39", "frame 31".
 func (c *Context) Span(a, b int) string {
-	return words.Frames(c.Study.Frame(a), c.Study.Frame(b))
+	return words.Span(c.Study.Frame(a), c.Study.Frame(b))
 }
 
 // Name is what a person calls a part: its own name in the file, or its bone's
@@ -94,11 +95,11 @@ func AnyChannel(c *Context, p scene.PartID) scene.ChannelID {
 // Says puts a verb behind the name of a part: "head travels", "hips travel".
 func (c *Context) Says(p scene.PartID, verb string) string {
 	name := c.Name(p)
-	return name + " " + Does(name, verb)
+	return name + " " + words.Does(name, verb)
 }
 
 // Driver is the channel that moves a track most around frame index i.
-func Driver(c *Context, t *motion.Track, i int) scene.ChannelID {
+func Driver(c *Context, t *track.Track, i int) scene.ChannelID {
 	w := DriverSpan.Frames(c.Study.Rate)
 	d := c.Study.Drivers(t, max(0, i-w), min(c.Study.N-1, i+w))
 	if len(d) == 0 {

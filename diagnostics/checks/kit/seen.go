@@ -6,15 +6,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // SeenTracks are the tracks whose spacing an audience sees: the world paths of
 // tracked points, every part's own turning and every weight. A part's own
 // shifting shows in the path of a point, but for the face, which has none.
-func SeenTracks(fig *motion.Figure) []*motion.Track {
+func SeenTracks(fig *motion.Figure) []*track.Track {
 	s := fig.Study()
-	var out []*motion.Track
+	var out []*track.Track
 	if vehicle(fig) {
 		return nil
 	}
@@ -23,7 +26,7 @@ func SeenTracks(fig *motion.Figure) []*motion.Track {
 		// add to it shows in their own turning.
 		for i, t := range PointTracks(fig) {
 			// The face rides on the head, whose point stands for it.
-			if p := fig.Points[i]; p.Role != motion.TipPoint || !fig.LabelOf(p.Part).Body.Face() {
+			if p := fig.Points[i]; p.Role != body.TipPoint || !fig.LabelOf(p.Part).Body.Face() {
 				out = append(out, t)
 			}
 		}
@@ -33,7 +36,7 @@ func SeenTracks(fig *motion.Figure) []*motion.Track {
 			continue
 		}
 		for _, t := range s.LocalTracks(p) {
-			if t.Quality == motion.Position && !fig.LabelOf(p).Body.Face() {
+			if t.Quality == track.Position && !fig.LabelOf(p).Body.Face() {
 				continue
 			}
 			out = append(out, t)
@@ -52,8 +55,8 @@ func vehicle(fig *motion.Figure) bool {
 
 // PointTracks are the paths of the figure's tracked points, relative to what
 // carries the figure.
-func PointTracks(fig *motion.Figure) []*motion.Track {
-	out := make([]*motion.Track, len(fig.Points))
+func PointTracks(fig *motion.Figure) []*track.Track {
+	out := make([]*track.Track, len(fig.Points))
 	for i := range fig.Points {
 		out[i] = fig.CarriedTrack(i)
 	}
@@ -61,7 +64,7 @@ func PointTracks(fig *motion.Figure) []*motion.Track {
 }
 
 // Chord is the distance over w frames from frame index i.
-func Chord(t *motion.Track, i, w int) float64 { return r3.Norm(r3.Sub(t.At(i+w), t.At(i))) }
+func Chord(t *track.Track, i, w int) float64 { return r3.Norm(r3.Sub(t.At(i+w), t.At(i))) }
 
 // Stays reports whether the change does not return at once: in the half second
 // after the stroke the track keeps most of its way from where it began.
@@ -78,17 +81,17 @@ func Stays(k motion.GroupStroke) bool {
 }
 
 // Median is the middle of the values, which it reorders; 0 of none.
-func Median(x []float64) float64 { return motion.Percentile(x, 1/float64(2)) }
+func Median(x []float64) float64 { return track.Percentile(x, 1/float64(2)) }
 
 // Acts reports whether the figure has a body: a prop is moved by others and
 // needs no anticipation.
 func Acts(fig *motion.Figure) bool {
-	return slices.ContainsFunc(fig.Groups, func(g *motion.Group) bool { return g.Label.Body != motion.NoBody })
+	return slices.ContainsFunc(fig.Groups, func(g *motion.Group) bool { return g.Label.Body != body.NoBody })
 }
 
 // SeenWorlds are the transforms of a part at the frame indices a to b-1 as an
 // audience sees them: in the world, or on what carries the figure.
-func SeenWorlds(c *Context, fig *motion.Figure, p scene.PartID, a, b int) []motion.Affine {
+func SeenWorlds(c *Context, fig *motion.Figure, p scene.PartID, a, b int) []solve.Affine {
 	s := c.Study
 	seen := s.Worlds(p, a, b)
 	if fig.Carrier != scene.NoPart {

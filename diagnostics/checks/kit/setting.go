@@ -3,11 +3,11 @@ package kit
 import (
 	"fmt"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/clip"
 )
 
 // Setting is one value that the configuration may change for a check: a
-// Number, Seconds or a Switch. Each is declared once, beside the check that
+// Number or Seconds. Each is declared once, beside the check that
 // lists it, and only that check's runs can read it.
 type Setting interface {
 	// About describes the setting for the configuration and the documents.
@@ -19,12 +19,12 @@ type SettingInfo struct {
 	// Name is the key in the configuration: lower case words joined by
 	// underscores, like the configuration's other keys.
 	Name string
-	// Unit is one of those listed at note.Measure, "" for a switch.
+	// Unit is one of those listed at note.Measure.
 	Unit string
 	// Doc is one sentence.
 	Doc string
 	// Default applies when the configuration says nothing; Min and Max bound
-	// what it may say, both included. A switch has 0 for off and 1 for on.
+	// what it may say, both included.
 	Default, Min, Max float64
 }
 
@@ -59,24 +59,6 @@ func (s *Seconds) In(c *Context) float64 { return c.value(s) }
 // Frames returns the time in whole frames of the study, at least one.
 func (s *Seconds) Frames(c *Context) int { return c.Study.Window(c.value(s)) }
 
-// Switch is a setting that is on or off.
-type Switch struct {
-	Name, Doc string
-	Default   bool
-}
-
-// About describes the switch.
-func (s *Switch) About() SettingInfo {
-	i := SettingInfo{Name: s.Name, Doc: s.Doc, Max: 1}
-	if s.Default {
-		i.Default = 1
-	}
-	return i
-}
-
-// On reports whether the switch is on in a run of its check.
-func (s *Switch) On(c *Context) bool { return c.value(s) != 0 }
-
 // Limit is a number that decides whether there is a note and that nobody is
 // expected to change: it stands in the block of limits beside its check, and
 // the check's document is printed with it.
@@ -99,5 +81,5 @@ func (l *Limit) Frames(rate float64) int {
 	if l.Unit != "s" {
 		panic(fmt.Sprintf("checks: limit %s is in %s, not in seconds", l.Name, l.Unit))
 	}
-	return motion.Window(rate, l.Value)
+	return clip.Window(rate, l.Value)
 }

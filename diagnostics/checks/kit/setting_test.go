@@ -11,17 +11,16 @@ import (
 func TestSettings(t *testing.T) {
 	depth := &Number{Name: "depth", Unit: "ratio", Default: 0.5, Max: 1}
 	hold := &Seconds{Name: "hold", Default: 0.25, Max: 1}
-	both := &Switch{Name: "both", Default: true}
 	alien := &Number{Name: "depth", Unit: "ratio", Default: 0.5, Max: 1}
-	c := &Check{ID: "invented", Severity: note.Warning, Settings: []Setting{depth, hold, both}}
+	c := &Check{ID: "invented", Severity: note.Warning, Settings: []Setting{depth, hold}}
 	study := motion.New(&scene.Scene{Rate: 24}, motion.Options{})
 
 	usual := NewContext(t.Context(), study, c, note.Off, nil)
-	if usual.Severity != note.Warning || depth.In(usual) != 0.5 || hold.In(usual) != 0.25 || hold.Frames(usual) != 6 || !both.On(usual) {
+	if usual.Severity != note.Warning || depth.In(usual) != 0.5 || hold.In(usual) != 0.25 || hold.Frames(usual) != 6 {
 		t.Errorf("defaults: %+v", usual)
 	}
-	set := NewContext(t.Context(), study, c, note.Hint, map[string]float64{"depth": 0.25, "hold": 0.5, "both": 0})
-	if set.Severity != note.Hint || depth.In(set) != 0.25 || hold.Frames(set) != 12 || both.On(set) {
+	set := NewContext(t.Context(), study, c, note.Hint, map[string]float64{"depth": 0.25, "hold": 0.5})
+	if set.Severity != note.Hint || depth.In(set) != 0.25 || hold.Frames(set) != 12 {
 		t.Errorf("as configured: %+v", set)
 	}
 	defer func() {

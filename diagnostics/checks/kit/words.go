@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/words"
 )
 
@@ -14,7 +16,7 @@ const DegreesPerRadian = 180 / math.Pi
 func PointName(c *Context, fig *motion.Figure, i int) string {
 	p := fig.Points[i]
 	switch p.Role {
-	case motion.RootPoint, motion.TipPoint, motion.LonePoint:
+	case body.RootPoint, body.TipPoint, body.LonePoint:
 		return c.Name(p.Part)
 	}
 	return p.Name
@@ -32,24 +34,15 @@ func Share(v float64) string {
 }
 
 // Unit is the unit of a quality.
-func Unit(q motion.Quality) words.Unit {
+func Unit(q track.Quality) string {
 	switch q {
-	case motion.Rotation:
-		return words.Degrees
-	case motion.Value:
-		return words.OwnRange
+	case track.Rotation:
+		return "degrees"
+	case track.Value:
+		return "range"
 	}
-	return words.FigureSize
+	return "figure"
 }
 
 // Amount writes a length of a quality for a glance.
-func Amount(q motion.Quality, v float64) string { return words.Amount(Unit(q), v) }
-
-// Does conjugates a verb for a name: "head travels", "hips travel".
-func Does(name, verb string) string {
-	list := motion.Words(name)
-	if len(list) == 0 {
-		return verb
-	}
-	return words.Does(list[len(list)-1], verb)
-}
+func Amount(q track.Quality, v float64) string { return words.Amount(Unit(q), v) }

@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -74,7 +75,7 @@ func runIdleKey(c *kit.Context) []note.Note {
 // hand: a baked stretch, or most keys on neighbouring frames (exporters drop
 // samples that repeat, which leaves pieces of a bake).
 func sampled(k *scene.Curve) bool {
-	if motion.HasBake(k) {
+	if solve.HasBake(k) {
 		return true
 	}
 	close := 0

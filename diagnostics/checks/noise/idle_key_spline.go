@@ -3,7 +3,7 @@ package noise
 import (
 	"math"
 
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse/scene"
 )
 
@@ -20,7 +20,7 @@ func sameSpline(k *scene.Curve, a, b int, limit float64) bool {
 		looks := int(idleKeyLooks.Value)
 		for n := range looks {
 			t := k.Times[j] + d*float64(n+1)/float64(looks)
-			if !motion.EvalCurve(k, t, want[:]) || !motion.EvalCurve(one, t, got[:]) || math.Abs(got[0]-want[0]) > slack {
+			if !solve.EvalCurve(k, t, want[:]) || !solve.EvalCurve(one, t, got[:]) || math.Abs(got[0]-want[0]) > slack {
 				return false
 			}
 		}

@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -63,7 +65,7 @@ func runJitter(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := fig.LabelOf(p).Body; b == motion.Mouth || b == motion.Lids || b == motion.Eyes {
+			if b := fig.LabelOf(p).Body; b == body.Mouth || b == body.Lids || b == body.Eyes {
 				continue
 			}
 			if t := c.Study.RotationTrack(p); t != nil && !talks(c, fig, t) {
@@ -85,9 +87,9 @@ func runJitter(c *kit.Context) []note.Note {
 
 // talks reports whether a track is that of a jaw whose name does not say so: a
 // joint on the head that turns about one axis only.
-func talks(c *kit.Context, fig *motion.Figure, t *motion.Track) bool {
+func talks(c *kit.Context, fig *motion.Figure, t *track.Track) bool {
 	up := c.Study.Scene.Parts[t.Part].Parent
-	if fig.LabelOf(t.Part).Body != motion.Head || up == scene.NoPart || fig.LabelOf(up).Body != motion.Head {
+	if fig.LabelOf(t.Part).Body != body.Head || up == scene.NoPart || fig.LabelOf(up).Body != body.Head {
 		return false
 	}
 	axis := r3.Vec{}
@@ -105,7 +107,7 @@ func talks(c *kit.Context, fig *motion.Figure, t *motion.Track) bool {
 // trembles: on a planted foot it can but follow.
 func underTrembling(c *kit.Context, fig *motion.Figure, all []tremble, f tremble) bool {
 	leg := func(o *tremble) bool {
-		return fig.LabelOf(c.Study.Scene.Channels[o.Driver()].Part).Body == motion.Leg
+		return fig.LabelOf(c.Study.Scene.Channels[o.Driver()].Part).Body == body.Leg
 	}
 	return leg(&f) && slices.ContainsFunc(all, func(o tremble) bool {
 		return !leg(&o) && min(o.Last, f.Last) >= max(o.First, f.First)
@@ -120,11 +122,11 @@ type tremble struct {
 
 // trembles finds stretches of small fast reversals of a track; size turns its
 // unit into figure sizes at the part's far end.
-func trembles(c *kit.Context, fig *motion.Figure, t *motion.Track, size float64) []tremble {
+func trembles(c *kit.Context, fig *motion.Figure, t *track.Track, size float64) []tremble {
 	s := c.Study
 	var turns []int
 	for _, e := range t.Events() {
-		if e.Kind == motion.Turn {
+		if e.Kind == track.Turn {
 			turns = append(turns, e.Frame)
 		}
 	}
@@ -169,7 +171,7 @@ func jitterNote(c *kit.Context, fig *motion.Figure, f tremble) note.Note {
 		n.Severity = note.Warning
 	}
 	n.Message = fmt.Sprintf("%s: %s, %.0f reversals a second of %s; calm it or give it a direction",
-		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, words.Amount(words.FigureSize, f.swing))
+		c.Span(f.First, f.Last), c.Says(p, "trembles"), f.perSecond, words.Length(f.swing))
 	n.Weight = c.Weigh(fig, p, f.swing*f.perSecond)
 	n.Measures = []note.Measure{
 		{Name: "reversals", Value: f.perSecond, Unit: "count"},
@@ -182,11 +184,11 @@ func jitterNote(c *kit.Context, fig *motion.Figure, f tremble) note.Note {
 // faceChanges reports whether brows or mouth change while something outside the
 // head is busy.
 func faceChanges(c *kit.Context, fig *motion.Figure, p scene.PartID, a, b int) bool {
-	if l := fig.LabelOf(p).Body; l == motion.Head || l.Face() {
+	if l := fig.LabelOf(p).Body; l == body.Head || l.Face() {
 		return false
 	}
 	for _, g := range fig.Groups {
-		if l := g.Label.Body; l != motion.Brows && l != motion.Mouth {
+		if l := g.Label.Body; l != body.Brows && l != body.Mouth {
 			continue
 		}
 		for _, k := range g.Strokes() {

@@ -6,6 +6,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -61,11 +63,11 @@ func runPop(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := fig.LabelOf(t.Part).Body; b == motion.Eyes || b == motion.Lids {
+			if b := fig.LabelOf(t.Part).Body; b == body.Eyes || b == body.Lids {
 				continue // darts and blinks are meant to be quick
 			}
 			all = append(all, spikes(c, fig, t, leastJump(c, fig, t, least[t.Quality]))...)
-			if t.Quality == motion.Position {
+			if t.Quality == track.Position {
 				all = append(all, steps(c, fig, t)...)
 			}
 		}
@@ -79,8 +81,8 @@ func runPop(c *kit.Context) []note.Note {
 // leastJump is the smallest jump of a track that an audience sees: at rates above
 // 60 a frame is so short that it must be larger in proportion, and a bone that
 // turns must move its far end: see leastSwing.
-func leastJump(c *kit.Context, fig *motion.Figure, t *motion.Track, least float64) float64 {
-	if t.Quality == motion.Rotation {
+func leastJump(c *kit.Context, fig *motion.Figure, t *track.Track, least float64) float64 {
+	if t.Quality == track.Rotation {
 		least = max(least, leastSwing(c, fig, t.Part)*kit.DegreesPerRadian)
 	}
 	return least * max(1, c.Study.Rate/60)
@@ -101,7 +103,7 @@ func leastSwing(c *kit.Context, fig *motion.Figure, p scene.PartID) float64 {
 }
 
 // spikes finds frames that stand out of a smooth path and are gone in the next.
-func spikes(c *kit.Context, fig *motion.Figure, t *motion.Track, least float64) []popFinding {
+func spikes(c *kit.Context, fig *motion.Figure, t *track.Track, least float64) []popFinding {
 	s := c.Study
 	var out []popFinding
 	for _, k := range t.Spikes(least) {
@@ -118,7 +120,7 @@ func spikes(c *kit.Context, fig *motion.Figure, t *motion.Track, least float64) 
 
 // steps finds a jump that stays: one spacing more than six times each of the
 // four around it, in a track that otherwise rests or moves slowly there.
-func steps(c *kit.Context, fig *motion.Figure, t *motion.Track) []popFinding {
+func steps(c *kit.Context, fig *motion.Figure, t *track.Track) []popFinding {
 	s := c.Study
 	v := t.Spacing()
 	// At high rates one spacing is no time at all: the jump must be seen as one.
@@ -175,7 +177,7 @@ func popNote(c *kit.Context, fig *motion.Figure, f popFinding) note.Note {
 	n.Message = fmt.Sprintf("%s: %s %s %s; %s", c.Span(f.First, f.Last), c.Says(p, "jumps"), what, kit.Amount(f.Track.Quality, f.jump), fix)
 	// A pop pulls the eye however small it is.
 	n.Weight = c.Weigh(fig, p, 0.2+f.Size)
-	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: string(kit.Unit(f.Track.Quality))}}
+	n.Measures = []note.Measure{{Name: "jump", Value: f.jump, Unit: kit.Unit(f.Track.Quality)}}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	return n
 }

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"curvelint/diagnostics/checks/kit"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -51,7 +51,7 @@ func runSubFrameKey(c *kit.Context) []note.Note {
 				continue
 			}
 			between = true
-			if at := s.Index(t); at >= lo && at <= hi && motion.Authored(&x.Curve, i) {
+			if at := s.Index(t); at >= lo && at <= hi && solve.Authored(&x.Curve, i) {
 				if first < 0 {
 					first = i
 				}

@@ -5,6 +5,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 )
 
@@ -12,7 +14,7 @@ import (
 type arcFinding struct {
 	kit.Candidate
 	point  int
-	stroke motion.Stroke
+	stroke track.Stroke
 	depth  float64
 	share  float64 // late-arc: of the turning
 	early  bool
@@ -20,17 +22,17 @@ type arcFinding struct {
 
 // eachArc calls do with the strokes of every tracked point that are large
 // enough, are judged, and belong to no walk.
-func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int, t *motion.Track, k motion.Stroke)) {
+func eachArc(c *kit.Context, fig *motion.Figure, minChord float64, do func(i int, t *track.Track, k track.Stroke)) {
 	if fig.Locomotion() {
 		return
 	}
 	for i, p := range fig.Points {
-		if p.Role == motion.LonePoint || c.Ctx.Err() != nil {
+		if p.Role == body.LonePoint || c.Ctx.Err() != nil {
 			continue
 		}
 		t := fig.CarriedTrack(i)
 		for _, k := range t.Strokes() {
-			if k.Chord >= minChord && k.Last-k.First >= 3 && c.Study.Judged(k.First, k.Last) {
+			if k.Chord >= minChord && k.Last-k.First >= int(fewestSpacings.Value) && c.Study.Judged(k.First, k.Last) {
 				do(i, t, k)
 			}
 		}
@@ -56,6 +58,9 @@ func arcNote(c *kit.Context, fig *motion.Figure, f arcFinding) note.Note {
 
 // The limits of what is judged of an arc.
 var (
+	fewestSpacings = kit.Limit{Name: "fewest_spacings", Value: 3, Unit: "count",
+		Doc:    "a stroke of fewer spacings has too few positions to draw an arc",
+		Source: "common practice, no source: two spacings bend once, and nobody sees where"}
 	carriedShare = kit.Limit{Name: "carried_share", Value: 0.7, Unit: "ratio",
 		Doc:    "a stroke of which the root goes this share is a way through the scene: a bird that flies past need not swing",
 		Source: "common practice, no source"}
@@ -65,7 +70,7 @@ var (
 )
 
 // carriedAlong reports whether the root goes most of the way of a stroke.
-func carriedAlong(c *kit.Context, fig *motion.Figure, k motion.Stroke) bool {
+func carriedAlong(c *kit.Context, fig *motion.Figure, k track.Stroke) bool {
 	root := fig.RootTrack()
 	if root == nil {
 		return false
@@ -79,7 +84,7 @@ func jumps(c *kit.Context, fig *motion.Figure, first, last int) bool {
 	feet := fig.Feet()
 	stands := func(i int) bool {
 		for _, f := range feet {
-			if motion.ContactAt(f.Contacts, i) {
+			if track.ContactAt(f.Contacts, i) {
 				return true
 			}
 		}

@@ -8,6 +8,9 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -41,7 +44,7 @@ var FlatArc = &kit.Check{
 	Title:             "a straight path where a body swings",
 	Doc:               flatArcDoc,
 	Settings:          []kit.Setting{&flatArcDepth, &flatArcMinChord, &flatArcMinTurn},
-	Limits:            []*kit.Limit{&flatArcPlumb, &flatArcAtContact, &carriedShare},
+	Limits:            []*kit.Limit{&flatArcPlumb, &flatArcAtContact, &carriedShare, &fewestSpacings},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runFlatArc,
@@ -51,9 +54,9 @@ func runFlatArc(c *kit.Context) []note.Note {
 	var notes []note.Note
 	for _, fig := range c.Living() {
 		var all []arcFinding
-		eachArc(c, fig, flatArcMinChord.In(c), func(i int, t *motion.Track, k motion.Stroke) {
+		eachArc(c, fig, flatArcMinChord.In(c), func(i int, t *track.Track, k track.Stroke) {
 			depth := t.ArcDepth(k)
-			if depth >= flatArcDepth.In(c) || fig.Points[i].Role == motion.RootPoint || carriedAlong(c, fig, k) || alongGravity(c, fig, t, k) || betweenContacts(c, fig, i, k) ||
+			if depth >= flatArcDepth.In(c) || fig.Points[i].Role == body.RootPoint || carriedAlong(c, fig, k) || alongGravity(c, fig, t, k) || betweenContacts(c, fig, i, k) ||
 				swings(c, fig, fig.Points[i], k.First, k.Last) < flatArcMinTurn.In(c) {
 				return
 			}
@@ -64,7 +67,7 @@ func runFlatArc(c *kit.Context) []note.Note {
 		for _, f := range kit.OneCause(fig, all, func(f *arcFinding) *kit.Candidate { return &f.Candidate }) {
 			n := arcNote(c, fig, f)
 			n.Message = fmt.Sprintf("%s: %s moves in a straight line over %s, arc depth %.3f; lift or drop the breakdown off the line",
-				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Amount(words.FigureSize, f.stroke.Chord), f.depth)
+				c.Span(f.First, f.Last), kit.PointName(c, fig, f.point), words.Length(f.stroke.Chord), f.depth)
 			notes = append(notes, n)
 		}
 	}
@@ -72,7 +75,7 @@ func runFlatArc(c *kit.Context) []note.Note {
 }
 
 // alongGravity reports whether the stroke runs up or down within 10 degrees.
-func alongGravity(c *kit.Context, fig *motion.Figure, t *motion.Track, k motion.Stroke) bool {
+func alongGravity(c *kit.Context, fig *motion.Figure, t *track.Track, k track.Stroke) bool {
 	d := r3.Sub(t.At(k.Last), t.At(k.First))
 	n := r3.Norm(d)
 	if n == 0 {
@@ -84,11 +87,11 @@ func alongGravity(c *kit.Context, fig *motion.Figure, t *motion.Track, k motion.
 
 // betweenContacts reports whether a foot is set down at one end of the stroke, or a
 // hand at both: then its path goes where it must.
-func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k motion.Stroke) bool {
+func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k track.Stroke) bool {
 	w := flatArcAtContact.Frames(c.Study.Rate)
-	touches := func(list []motion.Contact, at int) bool {
+	touches := func(list []track.Contact, at int) bool {
 		for f := at - w; f <= at+w; f++ {
-			if motion.ContactAt(list, f) {
+			if track.ContactAt(list, f) {
 				return true
 			}
 		}
@@ -107,16 +110,16 @@ func betweenContacts(c *kit.Context, fig *motion.Figure, i int, k motion.Stroke)
 
 // swings is how far, in degrees, the limb turns that carries a point: see limbTurn. Of
 // a head only what moves its point counts: turned about itself it goes nowhere.
-func swings(c *kit.Context, fig *motion.Figure, p motion.Point, a, b int) float64 {
+func swings(c *kit.Context, fig *motion.Figure, p body.Point, a, b int) float64 {
 	turn := limbTurn(c, fig, p.Part, a, b)
-	if p.Role != motion.HeadPoint || p.Offset == (r3.Vec{}) {
+	if p.Role != body.HeadPoint || p.Offset == (r3.Vec{}) {
 		return turn
 	}
 	most := 0.0
 	locals := c.Study.Locals(p.Part, a, b+1)
 	from := locals[0].Vector(p.Offset)
 	for i := range locals {
-		most = max(most, motion.Angle(from, locals[i].Vector(p.Offset)))
+		most = max(most, vec.Angle(from, locals[i].Vector(p.Offset)))
 	}
 	return min(turn, most)
 }

@@ -9,6 +9,9 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
+	"curvelint/diagnostics/motion/vec"
 	"curvelint/diagnostics/note"
 )
 
@@ -37,6 +40,9 @@ var (
 	kinkedArcCutShare = kit.Limit{Name: "cut_share", Value: 0.3333333333333333, Unit: "ratio",
 		Doc:    "each of the two turns of a corner that is cut has this share of it",
 		Source: "common practice, no source"}
+	kinkedArcCutSharper = kit.Limit{Name: "cut_sharper", Value: 2, Unit: "ratio",
+		Doc:    "a corner that a chord cuts is so many times sharper still than the turns before and after it: rounding it off is what a curve does",
+		Source: "common practice, no source"}
 	kinkedArcBesideSharper = kit.Limit{Name: "beside_sharper", Value: 2, Unit: "ratio",
 		Doc:    "a corner is so many times sharper than the turns one chord away: a wide bow turns nearly as much there",
 		Source: "common practice, no source"}
@@ -53,7 +59,7 @@ var KinkedArc = &kit.Check{
 	Title:             "a corner in a path",
 	Doc:               kinkedArcDoc,
 	Settings:          []kit.Setting{&kinkedArcTurn, &kinkedArcSharper, &kinkedArcMinSpeed, &kinkedArcSpeedKept},
-	Limits:            []*kit.Limit{&kinkedArcJolt, &kinkedArcStraightBeside, &kinkedArcCutCorner, &kinkedArcCutShare, &kinkedArcBesideSharper, &kinkedArcReversal, &airborne, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
+	Limits:            []*kit.Limit{&kinkedArcJolt, &kinkedArcStraightBeside, &kinkedArcCutCorner, &kinkedArcCutShare, &kinkedArcCutSharper, &kinkedArcBesideSharper, &kinkedArcReversal, &airborne, &kit.FilmFrame, &kit.Interruption, &kit.Rounding},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runKinkedArc,
@@ -73,7 +79,7 @@ func runKinkedArc(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if p.Role == motion.HeelPoint || p.Role == motion.ToePoint {
+			if p.Role == body.HeelPoint || p.Role == body.ToePoint {
 				continue
 			}
 			all = append(all, kinks(c, fig, fig.CarriedTrack(i))...)
@@ -95,7 +101,7 @@ func runKinkedArc(c *kit.Context) []note.Note {
 
 // kinks finds the frames of a track at which the chords of a film frame before and
 // after turn sharply though speed is kept.
-func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
+func kinks(c *kit.Context, fig *motion.Figure, t *track.Track) []kink {
 	s := c.Study
 	w := kit.FilmFrame.Frames(s.Rate)
 	jolt := int(kinkedArcJolt.Value)
@@ -111,7 +117,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
 			// and the chord between them cuts it. A quick hand draws tight bends
 			// like that: a corner has straight lines on both sides.
 			turn, cut = turnOver(t, i, i+w, w), w
-			if w > 1 || turn < kinkedArcCutCorner.Value*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < kinkedArcCutShare.Value*turn || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > kinkedArcStraightBeside.Value*turn || !sharp(c, t, i, i+w, w, turn, 2) {
+			if w > 1 || turn < kinkedArcCutCorner.Value*kinkedArcTurn.In(c) || min(turnAt(t, i, w), turnAt(t, i+w, w)) < kinkedArcCutShare.Value*turn || turnAt(t, i-w, w)+turnAt(t, i+2*w, w) > kinkedArcStraightBeside.Value*turn || !sharp(c, t, i, i+w, w, turn, kinkedArcCutSharper.Value) {
 				continue
 			}
 		}
@@ -132,7 +138,7 @@ func kinks(c *kit.Context, fig *motion.Figure, t *motion.Track) []kink {
 // sharp reports whether the path turns a corner between frame indices a and b
 // (the same, or w apart) at full speed; clear multiplies how much sharper it must
 // be than the turns beside it.
-func sharp(c *kit.Context, t *motion.Track, a, b, w int, turn, clear float64) bool {
+func sharp(c *kit.Context, t *track.Track, a, b, w int, turn, clear float64) bool {
 	// A reversal is a change of mind, not a corner.
 	if turn < kinkedArcTurn.In(c) || turn > kinkedArcReversal.Value {
 		return false
@@ -155,7 +161,7 @@ func cosine(angle float64) float64 {
 
 // straighter reports whether the angle of turnOver is surely less than that of
 // the cosine, without the angle itself.
-func straighter(t *motion.Track, a, b, w int, cos float64) bool {
+func straighter(t *track.Track, a, b, w int, cos float64) bool {
 	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
 	n := r3.Norm2(d) * r3.Norm2(e)
 	return n > 0 && r3.Dot(d, e) > cos*math.Sqrt(n)
@@ -163,14 +169,14 @@ func straighter(t *motion.Track, a, b, w int, cos float64) bool {
 
 // turnAt is the angle in degrees between the chords over w frames before and
 // after frame index i.
-func turnAt(t *motion.Track, i, w int) float64 { return turnOver(t, i, i, w) }
+func turnAt(t *track.Track, i, w int) float64 { return turnOver(t, i, i, w) }
 
 // turnOver is the angle in degrees between the chord over w frames that ends at
 // frame index a and the one that begins at b.
-func turnOver(t *motion.Track, a, b, w int) float64 {
+func turnOver(t *track.Track, a, b, w int) float64 {
 	d, e := r3.Sub(t.At(a), t.At(a-w)), r3.Sub(t.At(b+w), t.At(b))
 	if r3.Norm2(d) == 0 || r3.Norm2(e) == 0 {
 		return 0
 	}
-	return motion.Angle(d, e)
+	return vec.Angle(d, e)
 }

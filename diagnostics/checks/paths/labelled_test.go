@@ -10,3 +10,5 @@ import (
 func TestLabelledCases(t *testing.T) { cases.Run(t, paths.Checks...) }
 
 func TestSettingsArePinned(t *testing.T) { cases.Pins(t, paths.Checks...) }
+
+func TestLimitsAreFelt(t *testing.T) { cases.Limits(t, paths.Checks...) }

@@ -7,7 +7,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"curvelint/diagnostics/checks/kit"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -30,7 +31,7 @@ var LateArc = &kit.Check{
 	Title:             "all the curve at one end",
 	Doc:               lateArcDoc,
 	Settings:          []kit.Setting{&lateArcShare, &lateArcDepth, &lateArcMinChord},
-	Limits:            []*kit.Limit{&kit.Gather, &carriedShare, &airborne},
+	Limits:            []*kit.Limit{&kit.Gather, &carriedShare, &airborne, &fewestSpacings},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"pop"},
 	Run:               runLateArc,
@@ -43,13 +44,13 @@ func runLateArc(c *kit.Context) []note.Note {
 			continue // a thing that is carried goes where the hands take it
 		}
 		var all []arcFinding
-		eachArc(c, fig, lateArcMinChord.In(c), func(i int, t *motion.Track, k motion.Stroke) {
+		eachArc(c, fig, lateArcMinChord.In(c), func(i int, t *track.Track, k track.Stroke) {
 			depth := t.ArcDepth(k)
 			r := fig.Points[i].Role
-			if depth < lateArcDepth.In(c) || r == motion.HeelPoint || r == motion.ToePoint || turnsBack(t, k) {
+			if depth < lateArcDepth.In(c) || r == body.HeelPoint || r == body.ToePoint || turnsBack(t, k) {
 				return
 			}
-			if r != motion.RootPoint && carriedAlong(c, fig, k) {
+			if r != body.RootPoint && carriedAlong(c, fig, k) {
 				return // the bend is the body's
 			}
 			near := kit.Gather.Frames(c.Study.Rate)
@@ -85,7 +86,7 @@ func runLateArc(c *kit.Context) []note.Note {
 
 // turnsBack reports whether the path goes back on itself within a stroke, as for a
 // frame that pops: that is no bend of an arc.
-func turnsBack(t *motion.Track, k motion.Stroke) bool {
+func turnsBack(t *track.Track, k track.Stroke) bool {
 	for i := k.First + 1; i < k.Last; i++ {
 		if r3.Dot(t.Step(i-1), t.Step(i)) < 0 {
 			return true

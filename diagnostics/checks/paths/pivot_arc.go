@@ -8,6 +8,9 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/fit"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -55,7 +58,7 @@ var PivotArc = &kit.Check{
 // pivotSwing is a circle that a tip draws about one joint.
 type pivotSwing struct {
 	kit.Candidate
-	circle motion.Circle
+	circle fit.Circle
 	pivot  scene.PartID
 }
 
@@ -109,13 +112,13 @@ func chainAbove(c *kit.Context, fig *motion.Figure, tip scene.PartID) []scene.Pa
 }
 
 // trunk reports whether a body part belongs to the spine, its neck or its head.
-func trunk(b motion.Body) bool { return b == motion.Chest || b == motion.Neck || b == motion.Head }
+func trunk(b body.Body) bool { return b == body.Chest || b == body.Neck || b == body.Head }
 
 // pivots reports whether a stroke of a chain's tip is a circle about one of the
 // chain's joints while none of those beyond it bends. The way of the pivot
 // itself is left out: a body that breathes or leans does not make the swing less
 // stiff.
-func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion.Track, k motion.Stroke) (pivotSwing, bool) {
+func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *track.Track, k track.Stroke) (pivotSwing, bool) {
 	s := c.Study
 	least := pivotArcMinRadius.In(c) * pivotArcMinSweep.In(c) / kit.DegreesPerRadian
 	if float64(k.Last-k.First)/s.Rate < pivotArcMinTime.In(c) || k.Length < least || !s.Judged(k.First, k.Last) {
@@ -135,7 +138,7 @@ func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion
 		last = at
 		path = append(path, r3.Sub(t.At(i), at))
 	}
-	circle, ok := motion.FitCircle(path)
+	circle, ok := fit.CircleOf(path)
 	if !ok || travel > pivotArcTravel.Value*k.Length || circle.Radius < pivotArcMinRadius.In(c) || circle.Sweep < pivotArcMinSweep.In(c) ||
 		circle.Worst > pivotArcFit.In(c)*circle.Radius || offAxis(circle) > pivotArcCentre.In(c)*circle.Radius {
 		return pivotSwing{}, false
@@ -147,7 +150,7 @@ func pivots(c *kit.Context, fig *motion.Figure, joints []scene.PartID, t *motion
 
 // offAxis is how far the circle's axis passes from the origin. A limb that leans
 // to the axis it swings about draws a circle beside its pivot, not around it.
-func offAxis(circle motion.Circle) float64 {
+func offAxis(circle fit.Circle) float64 {
 	along := r3.Dot(circle.Centre, circle.Normal)
 	return r3.Norm(r3.Sub(circle.Centre, r3.Scale(along, circle.Normal)))
 }
@@ -155,7 +158,7 @@ func offAxis(circle motion.Circle) float64 {
 // stiffBeyond returns the only joint of a chain that bends in a stroke, when it
 // makes the swing by itself, carries most of the chain and at least two joints
 // lie beyond it. joints run from the tip up.
-func stiffBeyond(c *kit.Context, joints []scene.PartID, k motion.Stroke) (scene.PartID, bool) {
+func stiffBeyond(c *kit.Context, joints []scene.PartID, k track.Stroke) (scene.PartID, bool) {
 	pivot, beyond, carried, whole := scene.NoPart, 0, 0.0, 0.0
 	for n, p := range joints {
 		if r := c.Study.RotationTrack(p); r != nil && r.PathLength(k.First, k.Last) >= pivotArcInnerTurn.In(c) {
@@ -184,7 +187,7 @@ func boneAbove(c *kit.Context, p scene.PartID) float64 {
 
 // carriedPosition is where a part is at a frame, in the unit and space of a
 // carried track.
-func carriedPosition(c *kit.Context, t *motion.Track, p scene.PartID, i int) r3.Vec {
+func carriedPosition(c *kit.Context, t *track.Track, p scene.PartID, i int) r3.Vec {
 	s := c.Study
 	at := s.WorldPosition(p, s.Frame(i))
 	if t.Carrier != scene.NoPart {

@@ -6,6 +6,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -51,7 +53,7 @@ var edgeLimits = []*kit.Limit{&stepTime, &dying, &cutShort, &allButLargest, &lon
 // off and stops it.
 func stepsOff(c *kit.Context, fig *motion.Figure, p scene.PartID, i int) bool {
 	g := fig.GroupOf(p)
-	if g == nil || g.Label.Body != motion.Leg {
+	if g == nil || g.Label.Body != body.Leg {
 		return false
 	}
 	w := stepTime.Frames(c.Study.Rate)
@@ -78,7 +80,7 @@ type hardLimits struct {
 // hardEdge is a stroke that meets a hold at nearly its largest spacing.
 type hardEdge struct {
 	kit.Candidate
-	stroke motion.Stroke
+	stroke track.Stroke
 	edgeSpacing
 }
 
@@ -100,7 +102,7 @@ func hardEdgeNotes(c *kit.Context, start bool, l hardLimits) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := fig.LabelOf(t.Part).Body; b == motion.Lids || b == motion.Eyes || b == motion.Mouth {
+			if b := fig.LabelOf(t.Part).Body; b == body.Lids || b == body.Eyes || b == body.Mouth {
 				continue // a blink, a dart of the eyes and a sound start and stop at once
 			}
 			all = append(all, hardEdges(c, fig, t, start, l)...)
@@ -114,13 +116,13 @@ func hardEdgeNotes(c *kit.Context, start bool, l hardLimits) []note.Note {
 
 // quickest gives the least peak speed for a quality, in the proportion in which
 // even spacing's least speeds stand.
-func quickest(q motion.Quality, figures float64) float64 {
-	return figures * [...]float64{motion.Position: 1, motion.Rotation: turnForWay.Value, motion.Value: weightForWay.Value}[q]
+func quickest(q track.Quality, figures float64) float64 {
+	return figures * [...]float64{track.Position: 1, track.Rotation: turnForWay.Value, track.Value: weightForWay.Value}[q]
 }
 
 // hardEdges finds the strokes of a track that meet a hold at nearly their
 // largest spacing.
-func hardEdges(c *kit.Context, fig *motion.Figure, t *motion.Track, start bool, l hardLimits) []hardEdge {
+func hardEdges(c *kit.Context, fig *motion.Figure, t *track.Track, start bool, l hardLimits) []hardEdge {
 	s := c.Study
 	holds := t.Holds()
 	var out []hardEdge
@@ -155,7 +157,7 @@ func hardEdges(c *kit.Context, fig *motion.Figure, t *motion.Track, start bool, 
 // the largest and the first at least cutShort of that; where the first is smaller,
 // it is an ease of one frame. With fewer than four spacings an edge cannot be told
 // from the middle.
-func edgeOf(t *motion.Track, k motion.Stroke, start bool) edgeSpacing {
+func edgeOf(t *track.Track, k track.Stroke, start bool) edgeSpacing {
 	w := kit.FilmFrame.Frames(t.Rate)
 	largest := 0.0
 	for i := k.First; i+w <= k.Last; i++ {
@@ -181,7 +183,7 @@ func edgeOf(t *motion.Track, k motion.Stroke, start bool) edgeSpacing {
 // quickSpacings counts the spacings of a stroke over w frames from the first to the
 // last that is more than dying of the largest: a short move that goes over into a
 // slow settle is a short move.
-func quickSpacings(t *motion.Track, k motion.Stroke, w int, largest float64) int {
+func quickSpacings(t *track.Track, k track.Stroke, w int, largest float64) int {
 	first, last := k.Last, k.First
 	for i := k.First; i+w <= k.Last; i++ {
 		if kit.Chord(t, i, w) > dying.Value*largest {
@@ -212,7 +214,7 @@ func hardNote(c *kit.Context, fig *motion.Figure, f hardEdge, start bool) note.N
 	n.Weight = c.Weigh(fig, p, f.Size)
 	n.Measures = []note.Measure{
 		{Name: "edge-spacing", Value: f.share, Unit: "ratio"},
-		{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: string(kit.Unit(f.Track.Quality)) + "/s"},
+		{Name: "peak-speed", Value: f.stroke.PeakSpeed, Unit: kit.Unit(f.Track.Quality) + "/s"},
 	}
 	n.Causes = append(n.Causes, p, f.Track.Part)
 	return n

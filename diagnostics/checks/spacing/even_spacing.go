@@ -6,6 +6,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -13,7 +14,7 @@ import (
 
 // seen reports whether the run lasts, covers its stroke, and is large and fast
 // enough for an audience.
-func (l *evenLimits) seen(t *motion.Track, r *evenRun, k motion.Stroke) bool {
+func (l *evenLimits) seen(t *track.Track, r *evenRun, k track.Stroke) bool {
 	seconds := float64(r.Last-r.First) / t.Rate
 	few := l.minSpacings
 	if r.onTwos {
@@ -159,7 +160,7 @@ func evenNote(c *kit.Context, fig *motion.Figure, r evenRun, l *evenLimits) note
 	if r.onTwos {
 		on = " on twos"
 	}
-	does := [...]string{motion.Position: "travels", motion.Rotation: "turns", motion.Value: "changes"}[r.Track.Quality]
+	does := [...]string{track.Position: "travels", track.Rotation: "turns", track.Value: "changes"}[r.Track.Quality]
 	seconds := float64(r.Last-r.First) / s.Rate
 	if seconds > l.continuous {
 		n.Severity = max(n.Severity, note.Information)
@@ -168,7 +169,7 @@ func evenNote(c *kit.Context, fig *motion.Figure, r evenRun, l *evenLimits) note
 		n.Message = fmt.Sprintf("%s: %s evenly, %d spacings%s within %s; favour one end", c.Span(r.First, r.Last), c.Says(p, does), r.spacings, on, words.Percent(r.contrast))
 	}
 	n.Weight = c.Weigh(fig, p, kit.LikeFigures(r.Track.Quality, r.length))
-	q := string(kit.Unit(r.Track.Quality))
+	q := kit.Unit(r.Track.Quality)
 	n.Measures = []note.Measure{
 		{Name: "spacing", Value: r.mean, Unit: q},
 		{Name: "spacing-contrast", Value: r.contrast, Unit: "ratio"},

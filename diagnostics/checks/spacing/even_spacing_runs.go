@@ -7,13 +7,14 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/parse/scene"
 )
 
 // evenRuns finds the even runs of a track that are long, large and fast enough.
-func evenRuns(c *kit.Context, fig *motion.Figure, t *motion.Track, l *evenLimits) []evenRun {
+func evenRuns(c *kit.Context, fig *motion.Figure, t *track.Track, l *evenLimits) []evenRun {
 	var out []evenRun
-	for _, r := range motion.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
+	for _, r := range track.Kept(t, *l, func() []evenRun { return seenRuns(t, l) }) {
 		// What costs most comes last.
 		if !c.Study.Judged(r.First, r.Last) || kit.GivesWay(c, fig, t, r.First, r.Last) || !evenAsSeen(c, fig, &r, l) {
 			continue
@@ -29,7 +30,7 @@ func evenRuns(c *kit.Context, fig *motion.Figure, t *motion.Track, l *evenLimits
 }
 
 // seenRuns returns the longest even run of each stroke where it is seen.
-func seenRuns(t *motion.Track, l *evenLimits) []evenRun {
+func seenRuns(t *track.Track, l *evenLimits) []evenRun {
 	var out []evenRun
 	for _, k := range t.Strokes() {
 		if r, ok := longestEven(t, k, l); ok && l.seen(t, &r, k) {
@@ -45,7 +46,7 @@ func seenRuns(t *motion.Track, l *evenLimits) []evenRun {
 // run over nearly all of a stroke is no chance, as where a hand was moved evenly
 // and the arm follows it.
 func nobodysDoing(c *kit.Context, r *evenRun) bool {
-	if r.Track.Space != motion.World {
+	if r.Track.Space != track.World {
 		return false
 	}
 	return r.Drivers[0].Value < evenSpacingOwnWork.Value || r.covers < evenSpacingMostlyEven.Value && easedDriver(c, r)
@@ -74,7 +75,7 @@ func easedDriver(c *kit.Context, r *evenRun) bool {
 // stands, or of a chest in a walk, does not. A stroke that is even nearly from
 // end to end is that of its own curve, whatever its parents add.
 func evenAsSeen(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) bool {
-	if r.Track.Quality != motion.Rotation {
+	if r.Track.Quality != track.Rotation {
 		return true
 	}
 	if wanders(r) {
@@ -94,7 +95,7 @@ func evenAsSeen(c *kit.Context, fig *motion.Figure, r *evenRun, l *evenLimits) b
 	}
 	mean := sum / n
 	alike := hi-lo <= evenSpacingSeenContrast.Value*l.contrast*mean || r.covers >= evenSpacingMostlyEven.Value && mean > evenSpacingHalfSeen.Value*r.length/float64(r.Last-r.First)*float64(w)
-	return n > 0 && alike && mean*s.Rate/float64(w) >= l.minSpeed[motion.Rotation]
+	return n > 0 && alike && mean*s.Rate/float64(w) >= l.minSpeed[track.Rotation]
 }
 
 // wanders reports whether the axis of a turn changes by more than 45 degrees in a
@@ -116,7 +117,7 @@ func wanders(r *evenRun) bool {
 
 // cutOff reports whether the stroke runs at half its speed or more when the clip
 // begins or ends.
-func cutOff(t *motion.Track, k motion.Stroke) bool {
+func cutOff(t *track.Track, k track.Stroke) bool {
 	if k.First > 0 && k.Last < t.Len()-1 {
 		return false
 	}
@@ -126,14 +127,14 @@ func cutOff(t *motion.Track, k motion.Stroke) bool {
 
 // longestEven returns the longest even run of a stroke: on ones, with spacing
 // over 1/24 s from every frame, or on twos when the track moves on twos.
-func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool) {
+func longestEven(t *track.Track, k track.Stroke, l *evenLimits) (evenRun, bool) {
 	best := evenRun{Candidate: kit.Candidate{Track: t}}
 	least := kit.SureNoise.Value * t.Noise
 	if t.Stepping() == 2 {
 		step := t.StepFrames(2)
 		for parity := range step {
 			v := t.AppendSpacing(nil, k.First+parity, k.Last, step)
-			if r, ok := motion.LongestEvenRun(v, l.contrast, least, 2); ok && r.Count > best.spacings {
+			if r, ok := track.LongestEvenRun(v, l.contrast, least, 2); ok && r.Count > best.spacings {
 				best.First = k.First + parity + r.First*step
 				best.Last, best.spacings, best.onTwos = best.First+r.Count*step, r.Count, true
 				best.mean, best.contrast = r.Mean, r.Evenness
@@ -148,7 +149,7 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 		for i := k.First; i+w <= k.Last; i++ {
 			v = t.AppendSpacing(v, i, i+w, w)
 		}
-		if r, ok := motion.LongestEvenRun(v, l.contrast, least, 2); ok {
+		if r, ok := track.LongestEvenRun(v, l.contrast, least, 2); ok {
 			best.First, best.Last = k.First+r.First, k.First+r.First+r.Count-1+w
 			best.spacings = (best.Last - best.First) / w
 			best.mean, best.contrast = r.Mean, r.Evenness
@@ -169,7 +170,7 @@ func longestEven(t *motion.Track, k motion.Stroke, l *evenLimits) (evenRun, bool
 //
 // since their largest and smallest differ by at most evenness times the largest.
 // Most strokes are done with after a few spacings.
-func mayBeEven(t *motion.Track, k motion.Stroke, w int, l *evenLimits) bool {
+func mayBeEven(t *track.Track, k track.Stroke, w int, l *evenLimits) bool {
 	n := k.Last - k.First - w + 1
 	frames := max(l.coverage*float64(k.Last-k.First), (l.minTime-kit.Rounding.Value)*t.Rate, float64(l.minSpacings*w))
 	c := max(int(math.Ceil(frames-kit.Rounding.Value))-w+1, 1)
@@ -198,7 +199,7 @@ func mayBeEven(t *motion.Track, k motion.Stroke, w int, l *evenLimits) bool {
 	return false
 }
 
-func squaredChord(t *motion.Track, i, w int) float64 { return r3.Norm2(r3.Sub(t.At(i+w), t.At(i))) }
+func squaredChord(t *track.Track, i, w int) float64 { return r3.Norm2(r3.Sub(t.At(i+w), t.At(i))) }
 
 // carriedRoot reports whether the channel moves the root of a figure that walks or
 // runs: a body in locomotion carries its root evenly, and its hips turn with the

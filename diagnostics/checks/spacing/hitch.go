@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -51,7 +53,7 @@ var Hitch = &kit.Check{
 // stutter is a dip in the speed of a move.
 type stutter struct {
 	kit.Candidate
-	h motion.Hitch
+	h track.Hitch
 }
 
 func runHitch(c *kit.Context) []note.Note {
@@ -82,21 +84,21 @@ func runHitch(c *kit.Context) []note.Note {
 }
 
 // slowTurn reports whether the peaks beside a dip in a turn are too slow.
-func slowTurn(t *motion.Track, h motion.Hitch) bool {
+func slowTurn(t *track.Track, h track.Hitch) bool {
 	v := t.Speed()
-	return t.Quality == motion.Rotation && min(v[h.Before], v[h.After]) < hitchQuickTurn.Value
+	return t.Quality == track.Rotation && min(v[h.Before], v[h.After]) < hitchQuickTurn.Value
 }
 
 // stuttersAsSeen reports whether a dip in the turning of a part is one in the world,
 // too: as deep, in a turn that is as quick and goes on. What the head does against
 // its neck the body may make up for; what a neck does is seen on the head.
-func stuttersAsSeen(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
-	if t.Quality != motion.Rotation {
+func stuttersAsSeen(c *kit.Context, fig *motion.Figure, t *track.Track, h track.Hitch) bool {
+	if t.Quality != track.Rotation {
 		return true
 	}
 	w := kit.FilmFrame.Frames(t.Rate)
 	from, p := max(h.Before-w/2, 0), t.Part
-	if head := fig.Group(motion.Head.String()); head != nil && c.Study.IsAncestor(p, head.Parts[0]) {
+	if head := fig.Group(body.Head.String()); head != nil && c.Study.IsAncestor(p, head.Parts[0]) {
 		p = head.Parts[0]
 	}
 	seen := kit.SeenWorlds(c, fig, p, from, min(h.After+1+(w+1)/2, t.Len()))
@@ -124,16 +126,16 @@ func stuttersAsSeen(c *kit.Context, fig *motion.Figure, t *motion.Track, h motio
 
 // turnsRound reports whether a point turns back in the dip as seen from the body's
 // core: a wing comes to the end of its beat while the bird flies on.
-func turnsRound(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hitch) bool {
+func turnsRound(c *kit.Context, fig *motion.Figure, t *track.Track, h track.Hitch) bool {
 	core := fig.Core()
-	if t.Quality != motion.Position || t.Part == core || !c.Study.IsAncestor(core, t.Part) {
+	if t.Quality != track.Position || t.Part == core || !c.Study.IsAncestor(core, t.Part) {
 		return false
 	}
 	a, b := h.Before, h.After+1
-	own, body := c.Study.Worlds(t.Part, a, b+1), c.Study.Worlds(core, a, b+1)
+	own, base := c.Study.Worlds(t.Part, a, b+1), c.Study.Worlds(core, a, b+1)
 	at := func(i int) r3.Vec {
-		back := body[i-a].Inverse()
-		return r3.Scale(body[i-a].Scale()/fig.Size, back.Point(own[i-a].Point(t.Offset)))
+		back := base[i-a].Inverse()
+		return r3.Scale(base[i-a].Scale()/fig.Size, back.Point(own[i-a].Point(t.Offset)))
 	}
 	dip := (h.First + h.Last) / 2
 	in, out := r3.Sub(at(dip), at(a)), r3.Sub(at(b), at(dip))
@@ -143,15 +145,15 @@ func turnsRound(c *kit.Context, fig *motion.Figure, t *motion.Track, h motion.Hi
 // hitchTracks are the paths of the figure's points but its feet, which roll and
 // push off with many peaks of speed, and the turning of its head and neck, on
 // which the head's point is too near to go far.
-func hitchTracks(fig *motion.Figure) []*motion.Track {
-	var out []*motion.Track
+func hitchTracks(fig *motion.Figure) []*track.Track {
+	var out []*track.Track
 	for i, t := range kit.PointTracks(fig) {
-		if r := fig.Points[i].Role; r != motion.HeelPoint && r != motion.ToePoint {
+		if r := fig.Points[i].Role; r != body.HeelPoint && r != body.ToePoint {
 			out = append(out, t)
 		}
 	}
 	for _, p := range fig.Parts {
-		if b := fig.LabelOf(p).Body; b == motion.Head || b == motion.Neck {
+		if b := fig.LabelOf(p).Body; b == body.Head || b == body.Neck {
 			if t := fig.Study().RotationTrack(p); t != nil {
 				out = append(out, t)
 			}

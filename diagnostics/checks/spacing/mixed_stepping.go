@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -46,15 +47,15 @@ var MixedStepping = &kit.Check{
 // stepper is a part that moves, with the steps in which it does.
 type stepper struct {
 	part   scene.PartID
-	tracks []*motion.Track
+	tracks []*track.Track
 	moved  []bool
-	spans  []motion.Stepped
+	spans  []track.Stepped
 }
 
 // oddity is a part on twos among parts on ones, or the reverse.
 type oddity struct {
 	part scene.PartID
-	motion.Stepped
+	track.Stepped
 }
 
 func runMixedStepping(c *kit.Context) []note.Note {
@@ -86,11 +87,11 @@ func steppers(c *kit.Context, fig *motion.Figure) []stepper {
 		if len(tracks) == 0 || c.Study.NatureOf(p) != motion.Living {
 			continue
 		}
-		moved := motion.Stillness(c.Study.N, tracks)
+		moved := track.Stillness(c.Study.N, tracks)
 		for i := range moved {
 			moved[i] = !moved[i]
 		}
-		if spans := motion.SteppedStretches(moved, c.Study.Rate); len(spans) > 0 {
+		if spans := track.SteppedStretches(moved, c.Study.Rate); len(spans) > 0 {
 			out = append(out, stepper{p, tracks, moved, spans})
 		}
 	}
@@ -143,7 +144,7 @@ func oddSpans(c *kit.Context, all []stepper, at int) []oddity {
 // plainly reports whether the part moves in the stretch by more than the last
 // decimals of its numbers, which change now and then in any slow drift: faster
 // than what counts as still, and by steps of many times the noise.
-func (p *stepper) plainly(k motion.Stepped) bool {
+func (p *stepper) plainly(k track.Stepped) bool {
 	for _, t := range p.tracks {
 		path := t.PathLength(k.First, k.Last)
 		n := 0
@@ -152,7 +153,7 @@ func (p *stepper) plainly(k motion.Stepped) bool {
 				n++
 			}
 		}
-		if path >= motion.FloorSpeed(t.Quality)*float64(k.Last-k.First)/t.Rate && path >= kit.SureNoise.Value*t.StillLimit()*float64(n) {
+		if path >= track.FloorSpeed(t.Quality)*float64(k.Last-k.First)/t.Rate && path >= kit.SureNoise.Value*t.StillLimit()*float64(n) {
 			return true
 		}
 	}

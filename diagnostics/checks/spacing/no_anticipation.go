@@ -8,6 +8,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -48,7 +49,7 @@ var NoAnticipation = &kit.Check{
 
 type deadStart struct {
 	kit.Candidate
-	stroke motion.Stroke
+	stroke track.Stroke
 }
 
 func runNoAnticipation(c *kit.Context) []note.Note {
@@ -83,7 +84,7 @@ func runNoAnticipation(c *kit.Context) []note.Note {
 }
 
 // deadStarts finds the fast strokes of a track that start from a hold at once.
-func deadStarts(c *kit.Context, fig *motion.Figure, t *motion.Track) []deadStart {
+func deadStarts(c *kit.Context, fig *motion.Figure, t *track.Track) []deadStart {
 	s := c.Study
 	w := noAnticipationLanding.Frames(s.Rate)
 	var out []deadStart
@@ -111,14 +112,14 @@ func deadStarts(c *kit.Context, fig *motion.Figure, t *motion.Track) []deadStart
 
 // small reports whether the part makes the stroke by a turn too small to need a
 // preparation: the glance of a head that is the whole figure.
-func small(c *kit.Context, p scene.PartID, k motion.Stroke) bool {
+func small(c *kit.Context, p scene.PartID, k track.Stroke) bool {
 	t := c.Study.RotationTrack(p)
 	return t != nil && c.Study.LocalTrack(p) == nil && t.PathLength(k.First, k.Last) < noAnticipationMinTurn.In(c)
 }
 
 // goesBack reports whether the track moves against the first third of the
 // stroke in the time before it.
-func goesBack(c *kit.Context, t *motion.Track, k motion.Stroke) bool {
+func goesBack(c *kit.Context, t *track.Track, k track.Stroke) bool {
 	third := k.First + max((k.Last-k.First)/3, 1)
 	d := r3.Sub(t.At(third), t.At(k.First))
 	n := r3.Norm(d)

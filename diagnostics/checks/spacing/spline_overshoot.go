@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -62,7 +64,7 @@ func overshoots(c *kit.Context, id scene.ChannelID) []note.Note {
 	limit := max(splineOvershootShare.In(c)*(hi-lo), unseen(c, id))
 	var notes []note.Note
 	for i := 0; i+1 < k.Len(); i++ {
-		if k.SegmentInterp(i) != scene.Bezier || !motion.Authored(k, i) {
+		if k.SegmentInterp(i) != scene.Bezier || !solve.Authored(k, i) {
 			continue
 		}
 		out, at := outside(k, i)
@@ -99,7 +101,7 @@ func outside(k *scene.Curve, i int) (far, at float64) {
 	step := max(1, math.Ceil((t1-t0)/4096))
 	var v [1]float64
 	for t := math.Floor(t0) + 1; t < t1; t += step {
-		motion.EvalCurve(k, t, v[:])
+		solve.EvalCurve(k, t, v[:])
 		if d := max(lo-v[0], v[0]-hi); d > far {
 			far, at = d, t
 		}
@@ -114,10 +116,10 @@ func overshootNote(c *kit.Context, id scene.ChannelID, i int, out, at, span floa
 	n := c.Draft(x.Part, id, a, b)
 	n.Span = s.Scene.KeySpan(id, i, 0)
 	n.First, n.Last = x.Curve.Times[i], x.Curve.Times[i+1]
-	q := motion.Position
+	q := track.Position
 	size := words.Percent(out/span) + " of its range"
 	if x.Quantity == scene.Angle {
-		size = kit.Amount(motion.Rotation, out)
+		size = kit.Amount(track.Rotation, out)
 	}
 	n.Message = fmt.Sprintf("frames %s-%s: %s %s runs %s past its keys near frame %s; flatten it or key the extreme",
 		words.Frame(n.First), words.Frame(n.Last), c.Name(x.Part), x.Name, size, words.Frame(at))

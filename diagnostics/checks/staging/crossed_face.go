@@ -9,6 +9,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -64,7 +65,7 @@ func runCrossedFace(c *kit.Context) []note.Note {
 
 // headPath is a head with the path of its middle in the world.
 type headPath struct {
-	motion.Ball
+	body.Ball
 	at []r3.Vec
 }
 
@@ -74,7 +75,7 @@ func crosses(c *kit.Context, fig *motion.Figure, v *motion.View, head headPath, 
 	s := c.Study
 	p := other.Points[i]
 	switch l := other.LabelOf(p.Part); {
-	case other == fig && (l.Body == motion.Head || l.Body == motion.Neck || l.Body == motion.Chest || l.Body == motion.Hips || l.Body.Face() || l.Body == motion.Ears || l.Body == motion.Hair):
+	case other == fig && (l.Body == body.Head || l.Body == body.Neck || l.Body == body.Chest || l.Body == body.Hips || l.Body.Face() || l.Body == body.Ears || l.Body == body.Hair):
 		return note.Note{}, false
 	}
 	bone := s.Scene.Parts[p.Part].Parent

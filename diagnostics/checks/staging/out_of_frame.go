@@ -9,6 +9,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -94,7 +95,7 @@ func runOutOfFrame(c *kit.Context) []note.Note {
 func watched(c *kit.Context, fig *motion.Figure, i int) func(f int) r3.Vec {
 	t := fig.PointTrack(i)
 	ball, ok := fig.HeadBall()
-	if !ok || fig.Points[i].Role != motion.HeadPoint || ball.Part != t.Part {
+	if !ok || fig.Points[i].Role != body.HeadPoint || ball.Part != t.Part {
 		return t.WorldPoint
 	}
 	turned := c.Study.Worlds(ball.Part, 0, c.Study.N)

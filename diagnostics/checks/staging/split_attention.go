@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -55,7 +57,7 @@ func runSplitAttention(c *kit.Context) []note.Note {
 	for _, fig := range c.Living() {
 		head := -1
 		for i, p := range fig.Points {
-			if p.Role == motion.HeadPoint {
+			if p.Role == body.HeadPoint {
 				head = i
 			}
 		}
@@ -63,7 +65,7 @@ func runSplitAttention(c *kit.Context) []note.Note {
 			continue
 		}
 		for _, g := range fig.Groups {
-			if b := g.Label.Body; b != motion.Brows && b != motion.Mouth && b != motion.Lids {
+			if b := g.Label.Body; b != body.Brows && b != body.Mouth && b != body.Lids {
 				continue
 			}
 			for _, k := range g.Strokes() {
@@ -85,7 +87,7 @@ func runSplitAttention(c *kit.Context) []note.Note {
 // blinks reports whether a stroke of the lids is half of a blink: a stroke of half a
 // second before or after it takes back most of its way.
 func blinks(g *motion.Group, k motion.GroupStroke) bool {
-	if g.Label.Body != motion.Lids {
+	if g.Label.Body != body.Lids {
 		return false
 	}
 	t := k.Track
@@ -111,7 +113,7 @@ func pulled(c *kit.Context, fig *motion.Figure, v *motion.View, head int, k moti
 	own := v.ScreenTrack(fig, head).PathLength(a, b) / seconds
 	worst, at := 0.0, -1
 	for i, p := range fig.Points {
-		if l := fig.LabelOf(p.Part).Body; i == head || l == motion.Head || l == motion.Neck || l.Face() || p.Role == motion.RootPoint {
+		if l := fig.LabelOf(p.Part).Body; i == head || l == body.Head || l == body.Neck || l.Face() || p.Role == body.RootPoint {
 			continue
 		}
 		t := v.ScreenTrack(fig, i)
@@ -139,7 +141,7 @@ func pulled(c *kit.Context, fig *motion.Figure, v *motion.View, head int, k moti
 
 // inPicture reports whether a point is in the picture at some time between the frame
 // indices a and b: what is outside pulls no eye.
-func inPicture(c *kit.Context, v *motion.View, t *motion.Track, a, b int) bool {
+func inPicture(c *kit.Context, v *motion.View, t *track.Track, a, b int) bool {
 	if c.Study.Scene.Parts[t.Part].Kind == scene.PictureTrack {
 		return true
 	}

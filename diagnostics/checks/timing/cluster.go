@@ -7,6 +7,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // The limits of changes that come together.
@@ -54,7 +55,7 @@ func freeBeats(fig *motion.Figure) []motion.FigureBeat {
 // change is one event of a group that moves in a beat.
 type change struct {
 	group *motion.Group
-	track *motion.Track
+	track *track.Track
 	frame int
 	time  float64 // in frames, between whole ones
 }
@@ -62,7 +63,7 @@ type change struct {
 // cluster is a set of groups that change within the window of one frame.
 type cluster struct {
 	frame   int
-	kind    motion.EventKind
+	kind    track.EventKind
 	changes []change
 	moving  int // groups that move in the beat
 }
@@ -81,12 +82,12 @@ func tightest(c *kit.Context, fig *motion.Figure, b *motion.FigureBeat, l crowd)
 	if n < int(fewGroups.Value) {
 		return cluster{}, false
 	}
-	events, tracks := make([][]motion.Event, n), make([]*motion.Track, n)
+	events, tracks := make([][]track.Event, n), make([]*track.Track, n)
 	for i, g := range groups {
 		events[i], tracks[i] = g.EventsIn(b.First, b.Last)
 	}
 	var best cluster
-	for kind := motion.Start; kind <= motion.Turn; kind++ {
+	for kind := track.Start; kind <= track.Turn; kind++ {
 		var all []change
 		counts := make([]int, n)
 		for i, g := range groups {
@@ -115,12 +116,12 @@ func tightest(c *kit.Context, fig *motion.Figure, b *motion.FigureBeat, l crowd)
 // cutByClip reports whether an event is the first or last change of a clip on twos
 // or threes, whose first and last frames repeat: what moves through the beginning
 // or end of the clip starts or stops nowhere.
-func cutByClip(t *motion.Track, e motion.Event) bool {
+func cutByClip(t *track.Track, e track.Event) bool {
 	if t.Stepping() < 2 {
 		return false
 	}
 	w := t.StepFrames(t.Stepping())
-	return e.Kind == motion.Start && e.Frame <= w || e.Kind == motion.Stop && e.Frame >= t.Len()-1-w
+	return e.Kind == track.Start && e.Frame <= w || e.Kind == track.Stop && e.Frame >= t.Len()-1-w
 }
 
 // densest returns the changes of the most groups within the window, in frames

@@ -5,10 +5,11 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/track"
 )
 
 // headTurn is the turning of the highest part of the head that turns, or nil.
-func headTurn(c *kit.Context, g *motion.Group) *motion.Track {
+func headTurn(c *kit.Context, g *motion.Group) *track.Track {
 	for _, p := range g.Parts {
 		if t := c.Study.RotationTrack(p); t != nil {
 			return t
@@ -18,7 +19,7 @@ func headTurn(c *kit.Context, g *motion.Group) *motion.Track {
 }
 
 // trackRange is the diagonal of the box around a track's path.
-func trackRange(t *motion.Track) float64 {
+func trackRange(t *track.Track) float64 {
 	if t.Len() == 0 {
 		return 0
 	}

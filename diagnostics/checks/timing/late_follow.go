@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -66,7 +68,7 @@ func runLateFollow(c *kit.Context) []note.Note {
 }
 
 // lateStrokes compares the turning of a chain's last part with its first's.
-func lateStrokes(c *kit.Context, fig *motion.Figure, chain motion.Chain) []note.Note {
+func lateStrokes(c *kit.Context, fig *motion.Figure, chain body.Chain) []note.Note {
 	s := c.Study
 	last := chain.Parts[len(chain.Parts)-1]
 	root, tip := s.RotationTrack(chain.Parts[0]), s.RotationTrack(last)
@@ -94,7 +96,7 @@ func lateStrokes(c *kit.Context, fig *motion.Figure, chain motion.Chain) []note.
 		}
 		m := c.Draft(last, kit.Driver(c, tip, follow.First), min(k.First, follow.First), max(k.Last, follow.Last))
 		m.Message = fmt.Sprintf("%s: the end of %s %s; a follower is one to three frames behind", c.Span(k.First, k.Last), chain.Name, what)
-		m.Weight = c.Weigh(fig, last, kit.LikeFigures(motion.Rotation, k.Length))
+		m.Weight = c.Weigh(fig, last, kit.LikeFigures(track.Rotation, k.Length))
 		m.Measures = []note.Measure{{Name: "lag", Value: lag, Unit: "s"}}
 		m.Causes = append(m.Causes, last)
 		notes = append(notes, m)
@@ -105,7 +107,7 @@ func lateStrokes(c *kit.Context, fig *motion.Figure, chain motion.Chain) []note.
 // follower finds the tip's stroke that follows a stroke of the root: of those
 // from a rest, the same way round and about as long, the one that starts nearest
 // to it. The lag is the mean of those of start and stop.
-func follower(c *kit.Context, root, tip *motion.Track, k motion.Stroke) (best motion.Stroke, lag float64, ok bool) {
+func follower(c *kit.Context, root, tip *track.Track, k track.Stroke) (best track.Stroke, lag float64, ok bool) {
 	way := r3.Sub(root.At(k.Last), root.At(k.First))
 	start, stop := strokeTimes(root, k)
 	for _, f := range tip.Strokes() {
@@ -127,7 +129,7 @@ func follower(c *kit.Context, root, tip *motion.Track, k motion.Stroke) (best mo
 
 // answers reports whether the tip does something else between the start of the
 // root's stroke and its own late one: it drags behind first and comes after.
-func answers(tip *motion.Track, k, late motion.Stroke) bool {
+func answers(tip *track.Track, k, late track.Stroke) bool {
 	for _, f := range tip.Strokes() {
 		if f.First < late.First && f.First < k.Last && f.Last > k.First && f.Length > lateFollowElseShare.Value*late.Length {
 			return true
@@ -137,6 +139,6 @@ func answers(tip *motion.Track, k, late motion.Stroke) bool {
 }
 
 // strokeTimes are the times in frames at which a stroke starts and stops.
-func strokeTimes(t *motion.Track, k motion.Stroke) (start, stop float64) {
-	return t.EventTime(motion.Event{Kind: motion.Start, Frame: k.First}), t.EventTime(motion.Event{Kind: motion.Stop, Frame: k.Last})
+func strokeTimes(t *track.Track, k track.Stroke) (start, stop float64) {
+	return t.EventTime(track.Event{Kind: track.Start, Frame: k.First}), t.EventTime(track.Event{Kind: track.Stop, Frame: k.Last})
 }

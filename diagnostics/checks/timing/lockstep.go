@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
@@ -55,7 +57,7 @@ func runLockstep(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if fig.LabelOf(ch.Parts[0]).Body == motion.Arm {
+			if fig.LabelOf(ch.Parts[0]).Body == body.Arm {
 				continue // people swing an arm from the shoulder; pivot-arc finds those that only do that
 			}
 			if n, ok := stiffest(c, fig, ch); ok {
@@ -67,7 +69,7 @@ func runLockstep(c *kit.Context) []note.Note {
 }
 
 // stiffest makes one note of a chain's largest stroke without drag.
-func stiffest(c *kit.Context, fig *motion.Figure, chain motion.Chain) (note.Note, bool) {
+func stiffest(c *kit.Context, fig *motion.Figure, chain body.Chain) (note.Note, bool) {
 	s := c.Study
 	root := s.RotationTrack(chain.Parts[0])
 	tip := fig.TipOf(chain)
@@ -79,13 +81,13 @@ func stiffest(c *kit.Context, fig *motion.Figure, chain motion.Chain) (note.Note
 	if !chain.Flexible {
 		least *= lockstepBodyTurn.Value
 	}
-	var worst motion.Stroke
+	var worst track.Stroke
 	count := 0
 	for _, k := range root.Strokes() {
 		if k.Length < least || !s.Judged(k.First, k.Last) {
 			continue
 		}
-		if r, ok := root.AlikeAt(k, t.track, 0); !ok || r < lockstepCorrelation.In(c) {
+		if r, ok := root.CorrelationAt(k, t.track, 0); !ok || r < lockstepCorrelation.In(c) {
 			continue // almost every stroke ends here
 		}
 		path := tipPath(c, chain, t, k)
@@ -108,7 +110,7 @@ func stiffest(c *kit.Context, fig *motion.Figure, chain motion.Chain) (note.Note
 	if count > 1 {
 		n.Message = fmt.Sprintf("%s: %s swings as one stiff piece, here and in %d other strokes; let each part follow a frame or two later", c.Span(worst.First, worst.Last), chain.Name, count-1)
 	}
-	n.Weight = c.Weigh(fig, p, kit.LikeFigures(motion.Rotation, worst.Length))
+	n.Weight = c.Weigh(fig, p, kit.LikeFigures(track.Rotation, worst.Length))
 	n.Measures = []note.Measure{{Name: "strokes", Value: float64(count), Unit: "count"}}
 	n.Causes = append(n.Causes, chain.Parts...)
 	return n, true
@@ -116,7 +118,7 @@ func stiffest(c *kit.Context, fig *motion.Figure, chain motion.Chain) (note.Note
 
 // bendsElsewhere reports whether some child of the chain turns in the clip: one
 // that never does is a rig without bend, not animation without drag.
-func bendsElsewhere(c *kit.Context, chain motion.Chain) bool {
+func bendsElsewhere(c *kit.Context, chain body.Chain) bool {
 	for _, p := range chain.Parts[1:] {
 		if t := c.Study.RotationTrack(p); t != nil && trackRange(t) > lockstepElsewhere.In(c) {
 			return true
@@ -127,14 +129,14 @@ func bendsElsewhere(c *kit.Context, chain motion.Chain) bool {
 
 // chainTip is the point of a chain's end, in the frame of the track's part.
 type chainTip struct {
-	track  *motion.Track
+	track  *track.Track
 	offset r3.Vec
 }
 
 // beyond is the end of a chain. Where that is the bare pivot of the last
 // part, which its own turning cannot move, it stands for a point one bone
 // further out.
-func beyond(fig *motion.Figure, chain motion.Chain, tip int) chainTip {
+func beyond(fig *motion.Figure, chain body.Chain, tip int) chainTip {
 	t := fig.CarriedTrack(tip)
 	last := chain.Parts[len(chain.Parts)-1]
 	if t.Part != last || r3.Norm(t.Offset) > 0 {
@@ -153,7 +155,7 @@ func beyond(fig *motion.Figure, chain motion.Chain, tip int) chainTip {
 // tipPath is the way of the tip that the stroke's turn alone would give it: its
 // path in the frame that the chain's root hangs in is not at hand, so the turn
 // times the distance from root to tip stands for it (figure sizes).
-func tipPath(c *kit.Context, chain motion.Chain, t chainTip, k motion.Stroke) float64 {
+func tipPath(c *kit.Context, chain body.Chain, t chainTip, k track.Stroke) float64 {
 	return k.Length / kit.DegreesPerRadian * reach(c, chain.Parts[0], t, k.First)
 }
 
@@ -171,7 +173,7 @@ func reach(c *kit.Context, p scene.PartID, t chainTip, i int) float64 {
 
 // ownShare is the part of the tip's path that the children's own turning gives:
 // the root of the sum of squares, since drifts of their own do not add up.
-func ownShare(c *kit.Context, chain motion.Chain, tip chainTip, k motion.Stroke, path float64) float64 {
+func ownShare(c *kit.Context, chain body.Chain, tip chainTip, k track.Stroke, path float64) float64 {
 	own := 0.0
 	for _, p := range chain.Parts[1:] {
 		if t := c.Study.RotationTrack(p); t != nil {

@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -60,8 +62,8 @@ func leadOrder(s *motion.Study) []string {
 
 // reversal is a move of the body that starts before its leader.
 type reversal struct {
-	body  *motion.Track // the path of the core
-	move  motion.Stroke
+	body  *track.Track // the path of the core
+	move  track.Stroke
 	lead  motion.GroupStroke
 	early int // frames
 }
@@ -80,18 +82,18 @@ func runLostLead(c *kit.Context) []note.Note {
 // lostLeads looks at every move that carries the whole body and at what its
 // leaders do by then.
 func lostLeads(c *kit.Context, fig *motion.Figure) []note.Note {
-	body := fig.RootTrack()
+	core := fig.RootTrack()
 	leaders := leaders(c, fig)
-	if body == nil || len(leaders) == 0 || fig.Locomotion() {
+	if core == nil || len(leaders) == 0 || fig.Locomotion() {
 		return nil
 	}
 	var found []reversal
 	judged := 0
-	for _, k := range body.Strokes() {
+	for _, k := range core.Strokes() {
 		if !k.FromRest || k.First == 0 || k.Length < lostLeadMinTravel.In(c) || !c.Study.Judged(k.First, k.Last) {
 			continue
 		}
-		r, led, ok := judgeLead(c, leaders, body, k)
+		r, led, ok := judgeLead(c, leaders, core, k)
 		if led || ok {
 			judged++
 		}
@@ -116,7 +118,7 @@ func leaders(c *kit.Context, fig *motion.Figure) []*motion.Group {
 	order := leadOrder(c.Study)
 	var out []*motion.Group
 	for _, name := range order[:max(len(order)-1, 0)] {
-		if g := fig.Group(name); g != nil && g != fig.GroupOf(fig.Core()) && g.Label.Body != motion.Chest {
+		if g := fig.Group(name); g != nil && g != fig.GroupOf(fig.Core()) && g.Label.Body != body.Chest {
 			out = append(out, g)
 		}
 	}
@@ -127,9 +129,9 @@ func leaders(c *kit.Context, fig *motion.Figure) []*motion.Group {
 // body: led is true when one of them is on its way by then, ok when they all
 // start too late. A leader that does nothing, or only when the move is over,
 // says nothing.
-func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k motion.Stroke) (r reversal, led, ok bool) {
+func judgeLead(c *kit.Context, leaders []*motion.Group, core *track.Track, k track.Stroke) (r reversal, led, ok bool) {
 	margin := lostLeadMargin.In(c) * c.Study.Rate
-	start := body.EventTime(motion.Event{Kind: motion.Start, Frame: k.First})
+	start := core.EventTime(track.Event{Kind: track.Start, Frame: k.First})
 	reach := lostLeadReach.Frames(c.Study.Rate)
 	best := 0.0
 	for _, g := range leaders {
@@ -139,7 +141,7 @@ func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k mo
 			}
 			at := float64(l.Stroke.First)
 			if l.Stroke.FromRest {
-				at = l.Track.EventTime(motion.Event{Kind: motion.Start, Frame: l.Stroke.First})
+				at = l.Track.EventTime(track.Event{Kind: track.Start, Frame: l.Stroke.First})
 			}
 			p := l.Track.Prominence(l.Stroke)
 			if at-start <= margin+kit.Rounding.Value && p >= lostLeadSeenLead.Value {
@@ -148,7 +150,7 @@ func judgeLead(c *kit.Context, leaders []*motion.Group, body *motion.Track, k mo
 			// The leader's main stroke speaks for it, not a drift.
 			if at-start > margin+kit.Rounding.Value && p > best && p >= lostLeadLeastLead.Value {
 				best = p
-				r = reversal{body, k, l, int(math.Round(at - start))}
+				r = reversal{core, k, l, int(math.Round(at - start))}
 			}
 		}
 	}
@@ -170,7 +172,7 @@ func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
 	n.Weight = c.Weigh(fig, r.lead.Track.Part, r.move.Length)
 	n.Measures = []note.Measure{{Name: "early", Value: float64(r.early), Unit: "frames"}}
 	if ch := kit.Driver(c, r.lead.Track, lead); ch >= 0 {
-		c.Relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, kit.Does(r.lead.Group.Name, "starts"))
+		c.Relate(&n, ch, lead, "%s %s here", r.lead.Group.Name, words.Does(r.lead.Group.Name, "starts"))
 	}
 	n.Causes = append(n.Causes, p, r.body.Part)
 	return n

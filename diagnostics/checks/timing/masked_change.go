@@ -10,6 +10,7 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -46,7 +47,7 @@ func runMaskedChange(c *kit.Context) []note.Note {
 			continue
 		}
 		for _, g := range fig.Groups {
-			if b := g.Label.Body; b != motion.Brows && b != motion.Mouth {
+			if b := g.Label.Body; b != body.Brows && b != body.Mouth {
 				continue
 			}
 			for _, k := range g.Strokes() {
@@ -69,7 +70,7 @@ func runMaskedChange(c *kit.Context) []note.Note {
 // quickly; nil for a figure without a head that does.
 func fastHead(c *kit.Context, fig *motion.Figure) []bool {
 	s := c.Study
-	head := fig.Group(motion.Head.String())
+	head := fig.Group(body.Head.String())
 	if head == nil {
 		return nil
 	}
@@ -81,7 +82,7 @@ func fastHead(c *kit.Context, fig *motion.Figure) []bool {
 	}
 	if v := s.View(); v != nil {
 		for i, p := range fig.Points {
-			if p.Role == motion.HeadPoint {
+			if p.Role == body.HeadPoint {
 				crossing(c, v, fig, i, fast)
 			}
 		}

@@ -8,6 +8,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -61,7 +63,7 @@ func runRushedRead(c *kit.Context) []note.Note {
 			if c.Ctx.Err() != nil {
 				return nil
 			}
-			if b := g.Label.Body; b == motion.Brows || b == motion.Head {
+			if b := g.Label.Body; b == body.Brows || b == body.Head {
 				notes = append(notes, rushed(c, fig, g)...)
 			}
 		}
@@ -72,13 +74,13 @@ func runRushedRead(c *kit.Context) []note.Note {
 // rushed looks at the pauses between the strokes of the member that moves most.
 func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 	_, t := g.EventsIn(0, c.Study.N-1)
-	if g.Label.Body == motion.Head {
+	if g.Label.Body == body.Head {
 		t = headTurn(c, g) // a jaw without a name is a part of the head, too
 	}
 	if t == nil {
 		return nil
 	}
-	least := max(rushedReadShare.In(c)*trackRange(t), rushedReadLeastPose.Value*motion.FloorSpeed(t.Quality))
+	least := max(rushedReadShare.In(c)*trackRange(t), rushedReadLeastPose.Value*track.FloorSpeed(t.Quality))
 	all := pauses(t)
 	var notes []note.Note
 	for i, p := range all {
@@ -94,11 +96,11 @@ func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 			r3.Norm(in) < least || r3.Norm(out) < least || restTime(t, p) > rushedReadLongHold.Value*rushedReadLongest.In(c) || !c.Study.Judged(p.first, p.last) {
 			continue
 		}
-		if g.Label.Body == motion.Head && !headRests(c, fig, t, p, min(r3.Norm(in), r3.Norm(out))) {
+		if g.Label.Body == body.Head && !headRests(c, fig, t, p, min(r3.Norm(in), r3.Norm(out))) {
 			continue
 		}
 		// A nod or a shake turns round: the second stroke takes the first back.
-		if g.Label.Body == motion.Head && r3.Dot(in, out) < -rushedReadTurnedBack.Value*r3.Norm(in)*r3.Norm(out) {
+		if g.Label.Body == body.Head && r3.Dot(in, out) < -rushedReadTurnedBack.Value*r3.Norm(in)*r3.Norm(out) {
 			continue
 		}
 		n := c.Draft(t.Part, kit.Driver(c, t, p.first), p.first, p.last)
@@ -113,7 +115,7 @@ func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 }
 
 // restTime is how long in seconds a track stays out of motion around a pause.
-func restTime(t *motion.Track, p pause) float64 {
+func restTime(t *track.Track, p pause) float64 {
 	v, limit := t.Speed(), t.MotionLimits().Enter
 	i, j := p.first, p.last
 	for i > 0 && v[i-1] < limit {
@@ -128,7 +130,7 @@ func restTime(t *motion.Track, p pause) float64 {
 // headRests reports whether a head that pauses on its neck is at rest to an
 // audience: the body does not turn it on by more than a share of the move beside the pause,
 // nor carry it elsewhere, as in a jump.
-func headRests(c *kit.Context, fig *motion.Figure, t *motion.Track, p pause, move float64) bool {
+func headRests(c *kit.Context, fig *motion.Figure, t *track.Track, p pause, move float64) bool {
 	way, _ := kit.CarriedWay(c, fig, t.Part, p.first, p.last)
 	return way*t.Rate <= kit.StillGoing.Value*float64(p.last-p.first) && kit.SeenTurn(c, fig, t.Part, p.first, p.last) <= rushedReadCarriedOn.Value*move
 }
@@ -142,7 +144,7 @@ type pause struct {
 
 // pauses returns the stretches between two neighbouring peaks of speed in which
 // the speed is next to nothing beside both.
-func pauses(t *motion.Track) []pause {
+func pauses(t *track.Track) []pause {
 	v := t.Speed()
 	least := t.MotionLimits().Enter
 	var out []pause
@@ -165,7 +167,7 @@ func pauses(t *motion.Track) []pause {
 
 // pauseBetween finds the pause between two peaks, its ends by straight lines
 // between the speeds.
-func pauseBetween(t *motion.Track, v []float64, a, b int) (pause, bool) {
+func pauseBetween(t *track.Track, v []float64, a, b int) (pause, bool) {
 	level := rushedReadPauseShare.Value * min(v[a], v[b])
 	i, j := a, b
 	for i < b && v[i] >= level {

@@ -7,6 +7,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 	"curvelint/parse/scene"
@@ -52,7 +54,7 @@ func runSameFrame(c *kit.Context) []note.Note {
 		beat := sameFrameBeats(c, fig)
 		notes = append(notes, beat...)
 		for _, pair := range leadPairs {
-			if pair[0] == motion.Head && fig.Locomotion() {
+			if pair[0] == body.Head && fig.Locomotion() {
 				continue // the gait moves both
 			}
 			notes = append(notes, sameFramePair(c, fig, pair[0], pair[1], beat)...)
@@ -62,7 +64,7 @@ func runSameFrame(c *kit.Context) []note.Note {
 }
 
 // leadPairs are the groups of which the first should lead the second.
-var leadPairs = [][2]motion.Body{{motion.Brows, motion.Lids}, {motion.Head, motion.Chest}}
+var leadPairs = [][2]body.Body{{body.Brows, body.Lids}, {body.Head, body.Chest}}
 
 // sameFrameBeats looks for beats in which most groups change as one.
 func sameFrameBeats(c *kit.Context, fig *motion.Figure) []note.Note {
@@ -85,7 +87,7 @@ func sameFrameBeats(c *kit.Context, fig *motion.Figure) []note.Note {
 	return []note.Note{sameFrameNote(c, fig, found)}
 }
 
-var eventWords = [...]string{motion.Start: "start", motion.Stop: "stop", motion.Turn: "turn"}
+var eventWords = [...]string{track.Start: "start", track.Stop: "stop", track.Turn: "turn"}
 
 func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Note {
 	k := found[0]
@@ -105,7 +107,7 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 	if len(found) > 1 {
 		times = fmt.Sprintf(", in %d beats", len(found))
 	}
-	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.List(names, 5), eventWords[k.kind], times)
+	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.ListOf(names, 5), eventWords[k.kind], times)
 	travel := 0.0
 	for i, m := range k.changes {
 		travel += beatTravel(m.track, k.frame)
@@ -129,7 +131,7 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 	return n
 }
 
-func relateSame(c *kit.Context, n *note.Note, m change, ch scene.ChannelID, kind motion.EventKind) {
+func relateSame(c *kit.Context, n *note.Note, m change, ch scene.ChannelID, kind track.EventKind) {
 	if ch == scene.NoChannel {
 		c.RelatePart(n, m.track.Part, m.frame, "%s %ss too", m.group.Name, eventWords[kind])
 		return
@@ -138,7 +140,7 @@ func relateSame(c *kit.Context, n *note.Note, m change, ch scene.ChannelID, kind
 }
 
 // beatTravel is how far the track goes in its strokes that touch frame i.
-func beatTravel(t *motion.Track, i int) float64 {
+func beatTravel(t *track.Track, i int) float64 {
 	sum := 0.0
 	for _, k := range t.Strokes() {
 		if k.First <= i && i <= k.Last {

@@ -6,13 +6,15 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/parse/scene"
 )
 
 // sameFramePair reports a leader and its follower that change on the same frames
 // throughout the clip, unless a note on whole beats says so already.
-func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow motion.Body, beats []note.Note) []note.Note {
+func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow body.Body, beats []note.Note) []note.Note {
 	a, b := fig.Group(lead.String()), fig.Group(follow.String())
 	if a == nil || b == nil {
 		return nil
@@ -33,12 +35,12 @@ func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow motion.Body,
 			return nil
 		}
 	}
-	return []note.Note{pairNote(c, fig, [2]*motion.Group{a, b}, [2]*motion.Track{ta, tb}, matched, few)}
+	return []note.Note{pairNote(c, fig, [2]*motion.Group{a, b}, [2]*track.Track{ta, tb}, matched, few)}
 }
 
 // matchEvents returns the frames of the events of a that b has too, of the same
 // kind and within the window.
-func matchEvents(c *kit.Context, ta, tb *motion.Track, a, b []motion.Event) []int {
+func matchEvents(c *kit.Context, ta, tb *track.Track, a, b []track.Event) []int {
 	width := 2*sameFrameWindow.In(c)*c.Study.Rate - apart.Value
 	var out []int
 	j := 0
@@ -66,7 +68,7 @@ func named(n note.Note, p scene.PartID) bool {
 	return false
 }
 
-func pairNote(c *kit.Context, fig *motion.Figure, g [2]*motion.Group, t [2]*motion.Track, matched []int, of int) note.Note {
+func pairNote(c *kit.Context, fig *motion.Figure, g [2]*motion.Group, t [2]*track.Track, matched []int, of int) note.Note {
 	top, other := 0, 1
 	if t[1].Part < t[0].Part && c.Study.IsAncestor(t[1].Part, t[0].Part) {
 		top, other = 1, 0 // one note at the highest part

@@ -9,6 +9,8 @@ import (
 
 	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/body"
+	"curvelint/diagnostics/motion/track"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/words"
 )
@@ -79,21 +81,21 @@ func runTwinnedPose(c *kit.Context) []note.Note {
 
 // mirrored is a pair of joints that move as mirror images.
 type mirrored struct {
-	pair        motion.MirrorPair
+	pair        body.MirrorPair
 	first, last int
 	share, size float64
 }
 
 // mirroredFrames judges one pair, in the frames in which either moves against the
 // figure's root.
-func mirroredFrames(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) (mirrored, bool) {
+func mirroredFrames(c *kit.Context, fig *motion.Figure, p body.MirrorPair) (mirrored, bool) {
 	s := c.Study
 	gap, left, right, apart := fig.MirrorGap(p)
 	span := max(boxOf(left), boxOf(right))
 	if span < twinnedPoseMinRange.In(c) || apart > twinnedPosePosedAlike.Value || (sharedTask(c, left, right) && !kicks(c, fig, p)) {
 		return mirrored{}, false
 	}
-	step := motion.FloorSpeed(motion.Position) / s.Rate
+	step := track.FloorSpeed(track.Position) / s.Rate
 	moving, alike := 0, 0
 	m := mirrored{pair: p, first: -1, size: span}
 	for i := 0; i+1 < s.N; i++ {
@@ -113,7 +115,7 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) (mi
 		return mirrored{}, false
 	}
 	m.share = float64(alike) / float64(moving)
-	if fig.LabelOf(p.Left).Body == motion.Leg && kit.Pinned(fig, fig.GroupOf(p.Left), m.first, m.last) {
+	if fig.LabelOf(p.Left).Body == body.Leg && kit.Pinned(fig, fig.GroupOf(p.Left), m.first, m.last) {
 		return mirrored{}, false // a crouch over feet that stand
 	}
 	return m, m.share >= twinnedPoseShare.In(c) && s.Judged(m.first, m.last)
@@ -132,9 +134,9 @@ func sharedTask(c *kit.Context, left, right []r3.Vec) bool {
 
 // kicks reports whether the pair are legs of a body that stays where it is: two
 // feet that keep their distance share no task then, as they do in a jump.
-func kicks(c *kit.Context, fig *motion.Figure, p motion.MirrorPair) bool {
+func kicks(c *kit.Context, fig *motion.Figure, p body.MirrorPair) bool {
 	core := fig.RootTrack()
-	if core == nil || fig.LabelOf(p.Left).Body != motion.Leg {
+	if core == nil || fig.LabelOf(p.Left).Body != body.Leg {
 		return false
 	}
 	path := make([]r3.Vec, c.Study.N)

@@ -67,7 +67,8 @@ const unpack = (form) => {
 
 const severities = ["error", "warning", "information", "hint"];
 const tidy = (frame) => String(Math.round(frame * 100) / 100);
-const framesOf = ([first, last]) => first === last ? tidy(first) : `${tidy(first)}-${tidy(last)}`;
+// framesOf writes frames as package words does.
+const framesOf = ([first, last]) => first === last ? tidy(first) : `${tidy(first)}${first < 0 ? " to " : "-"}${tidy(last)}`;
 
 // everything stands for all figures, where one is asked for.
 const everything = -1;

@@ -4,11 +4,11 @@ import (
 	"encoding/json"
 	"io"
 	"math"
-	"strconv"
 
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/passes"
 	"curvelint/diagnostics/report"
+	"curvelint/diagnostics/words"
 )
 
 // JSONVersion is the version of the JSON form. It changes when a program that reads
@@ -191,15 +191,10 @@ func quantitiesOf(list []passes.Quantity) []jsonQuantity {
 	return out
 }
 
-// round keeps six digits, so that reports do not differ between machines by the
-// last bits of a number, and takes for 0 what is next to it.
+// round takes a difference that is next to nothing for 0, and settles the others.
 func round(v float64) float64 {
-	if math.Abs(v) < 1e-9 || math.IsNaN(v) || math.IsInf(v, 0) {
+	if math.Abs(v) < 1e-9 {
 		return 0
 	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
-	if err != nil {
-		return v
-	}
-	return r
+	return words.Stable(v)
 }

@@ -9,6 +9,7 @@ import (
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/note"
 	"curvelint/diagnostics/passes"
+	"curvelint/diagnostics/words"
 )
 
 // section is a heading and what stands below it; text and page show the same.
@@ -57,7 +58,7 @@ func Heading(c *passes.Comparison) (title string, lines []string) {
 		return title, []string{"nothing changed"}
 	}
 	if c.Renumbered != 0 {
-		lines = append(lines, fmt.Sprintf("the frames are numbered from %g instead of %g", c.After.First, c.Before.First))
+		lines = append(lines, "the frames are numbered from "+words.Frame(c.After.First)+" instead of "+words.Frame(c.Before.First))
 	}
 	switch {
 	case c.Shift != 0:
@@ -66,10 +67,10 @@ func Heading(c *passes.Comparison) (title string, lines []string) {
 	case len(c.Beats) == 0:
 		lines = append(lines, "timing unchanged")
 	default:
-		lines = append(lines, fmt.Sprintf("timing changed in %s", plural(len(c.Beats), "beat")))
+		lines = append(lines, "timing changed in "+words.Count(len(c.Beats), "beat"))
 	}
 	if c.Reference {
-		lines = append(lines, fmt.Sprintf("timing against reference: %d of %s within a frame", c.ComparedBeats-len(c.Beats), plural(c.ComparedBeats, "beat")))
+		lines = append(lines, fmt.Sprintf("timing against reference: %d of %s within a frame", c.ComparedBeats-len(c.Beats), words.Count(c.ComparedBeats, "beat")))
 		return title, lines
 	}
 	n := &c.Notes
@@ -82,13 +83,6 @@ func Heading(c *passes.Comparison) (title string, lines []string) {
 	return title, lines
 }
 
-func plural(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}
-
 // mostChanged names the parts whose pose is farthest from what it was.
 func mostChanged(c *passes.Comparison) string {
 	parts := slices.DeleteFunc(slices.Clone(c.Parts), func(p passes.Part) bool { return !p.Tracked })
@@ -99,17 +93,14 @@ func mostChanged(c *passes.Comparison) string {
 	var names []string
 	for i := range parts {
 		if len(names) < 3 && parts[i].Mean > 0.001 {
-			names = append(names, fmt.Sprintf("%s (%.1f %%)", partName(c, &parts[i]), 100*parts[i].Mean))
+			names = append(names, partName(c, &parts[i])+" ("+words.Short(c.SizeUnit(), parts[i].Mean)+")")
 		}
 	}
 	if len(names) == 0 {
 		return ""
 	}
-	of := "of figure size"
-	if c.HasPicture {
-		of = "of picture height"
-	}
-	return strings.Join(names, ", ") + " " + of + " on average"
+	of := strings.TrimPrefix(words.UnitName(c.SizeUnit()), "% ")
+	return words.List(names) + " " + of + " on average"
 }
 
 // sections are everything below the heading, without those that are empty.
@@ -122,7 +113,7 @@ func sections(c *passes.Comparison) (out []section) {
 	beats := section{Title: "beats"}
 	for i := range c.Beats {
 		b := &c.Beats[i]
-		who := strings.Join(b.Groups, ", ")
+		who := words.List(b.Groups)
 		if b.Everything && !c.Reference {
 			who = "everything"
 		}
@@ -174,9 +165,9 @@ func limited(s section) section {
 // several.
 func when(c *passes.Comparison, first, last float64, figure string) string {
 	if figure == "" || len(c.After.Figures()) < 2 {
-		return passes.Frames(first, last)
+		return words.Between(first, last)
 	}
-	return passes.Frames(first, last) + " " + lastName(figure)
+	return words.Between(first, last) + " " + words.LastName(figure)
 }
 
 // partName is how an animator calls a part, with its figure where parts of several
@@ -184,13 +175,11 @@ func when(c *passes.Comparison, first, last float64, figure string) string {
 func partName(c *passes.Comparison, p *passes.Part) string {
 	for i := range c.Parts {
 		if o := &c.Parts[i]; o.Name == p.Name && o.Figure != p.Figure && p.Figure != "" {
-			return lastName(p.Figure) + " " + p.Name
+			return words.LastName(p.Figure) + " " + p.Name
 		}
 	}
 	return p.Name
 }
-
-func lastName(path string) string { return path[strings.LastIndexByte(path, '/')+1:] }
 
 func noteSection(title string, notes []note.Note) section {
 	s := section{Title: title}
@@ -218,7 +207,7 @@ func partSection(c *passes.Comparison) section {
 		s.Items = append(s.Items, it)
 	}
 	if n := len(s.Items) - mostParts; n > 0 {
-		s.Items, s.More = s.Items[:mostParts], fmt.Sprintf("and %s more", plural(n, "part"))
+		s.Items, s.More = s.Items[:mostParts], "and "+words.Count(n, "part")+" more"
 	}
 	return s
 }
@@ -245,7 +234,7 @@ func partLines(c *passes.Comparison, p *passes.Part) (lines []string) {
 			break
 		}
 		h := &p.Holds[i]
-		lines = append(lines, fmt.Sprintf("%s hold: %s", passes.Frames(h.First, h.Last), h))
+		lines = append(lines, fmt.Sprintf("%s hold: %s", words.Between(h.First, h.Last), h))
 	}
 	if left > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more", left))

@@ -21,35 +21,18 @@ type scene struct {
 	text     []byte
 	toml     string
 	wants    []cases.Got
-	first    float64  // frames of the flaw, as the file numbers them
-	last     float64  //
-	amount   string   // the first measure of the note
-	value    float64  //
-	pace     float64  // how many times slower than the corpus makes it, 0 is 1
-	strength float64  // how many times larger, 0 is 1
+	first    float64 // frames of the flaw, as the file numbers them
+	last     float64 //
+	amount   string  // the first measure of the note
+	value    float64 //
+	pace     float64 // how many times slower than the corpus makes it, 0 is 1
+	strength float64 // how many times larger, 0 is 1
+	margin   bool
 	pins     []string // changes of settings at which its notes change
 }
 
 // formatNames are what people call the formats.
 var formatNames = map[string]string{".usda": "USD text", ".bvh": "BVH", ".gltf": "glTF", ".dae": "COLLADA", ".x3d": "X3D", ".csv": "a table"}
-
-// configText is what a person says of the shot, as curvelint.toml.
-func configText(c *corpus.Case) string {
-	var b strings.Builder
-	if path.Ext(c.File) == ".csv" {
-		fmt.Fprintf(&b, "fps = %g\n", c.Rate) // a table does not tell its rate: people do
-	}
-	if c.Config.HasFloor {
-		fmt.Fprintf(&b, "floor = %.1f\n", c.Config.Floor)
-	}
-	if c.Config.Loop {
-		b.WriteString("loop = true\n")
-	}
-	if c.Config.Aspect > 0 {
-		fmt.Fprintf(&b, "aspect = %g\n", c.Config.Aspect)
-	}
-	return b.String()
-}
 
 // altered reports whether the scene has another pace or strength than the corpus
 // gives it.

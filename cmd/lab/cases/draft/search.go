@@ -3,28 +3,32 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"path"
 	"slices"
 	"sort"
 	"strings"
 
 	"curvelint/cmd/lab/cases"
+	"curvelint/cmd/lab/cases/planted"
 	"curvelint/cmd/lab/corpus"
+	"curvelint/cmd/lab/designed"
 	"curvelint/cmd/lab/designed/natural"
 	"curvelint/diagnostics/checks/kit"
 )
 
-// longest is the size in bytes beyond which a scene is no case.
-const longest = 60_000
-
 // search goes through the corpus for one check.
 type search struct {
-	ctx   context.Context
-	check *kit.Check
-	wide  int // how many scenes of other paces and strengths are looked at for each seed
-	flaws []*scene
-	near  []*scene
-	other []string // scenes on which the check and the corpus differ
+	ctx     context.Context
+	check   *kit.Check
+	wide    int // how many scenes of other paces and strengths are looked at for each seed
+	flaws   []*scene
+	near    []*scene
+	hunt    int             // how many scenes at any pace and strength are looked at while something is open
+	open    map[string]bool // changes of settings that nothing shows yet
+	longest int             // the size in bytes beyond which a scene is no case
+	seen    map[string]bool // texts that were judged
+	other   []string        // scenes on which the check and the corpus differ
 }
 
 var forms = []corpus.Form{
@@ -47,7 +51,7 @@ func (s *search) look(seeds int) error {
 			for _, form := range []corpus.Form{forms[i%len(forms)], forms[(i*7+3)%len(forms)]} {
 				c, err := corpus.MakeIn(form, s.check.ID, i, flawed)
 				if err != nil {
-					return err
+					continue // a form that cannot carry it
 				}
 				if err := s.judge(&scene{Case: c, check: s.check}); err != nil {
 					return err
@@ -59,12 +63,43 @@ func (s *search) look(seeds int) error {
 		form := forms[i%len(forms)]
 		form.Pace = []float64{1, 0.7, 1.4, 0.5, 2, 0.85, 1.2, 3}[i%8]
 		form.Amount = []float64{1, 0.5, 0.7, 0.3, 1.4, 0.2, 0.85, 2, 0.1, 0.6, 1.2}[i%11]
-		c, err := corpus.MakeIn(form, s.check.ID, i/2, i%2 == 0)
+		planted := s.check.ID
+		flawed := i%2 == 0
+		if others := corpus.Checks(); i%4 == 3 {
+			planted = others[i/4%len(others)] // the proper motion of others may be near, too
+		}
+		c, err := corpus.MakeIn(form, planted, i/2, flawed)
 		if err != nil {
-			return err
+			continue
 		}
 		if err := s.judge(&scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount}); err != nil {
 			return err
+		}
+	}
+	r := designed.Seed(7)
+	for i := 0; i < s.hunt && len(s.open) > 0; i++ {
+		form := forms[r.Int(len(forms))]
+		form.Pace = math.Pow(2, r.Between(-3, 1.6))
+		form.Amount = math.Pow(2, r.Between(-4, 1.2))
+		c, err := corpus.MakeMargin(form, s.check.ID, i)
+		if err == nil {
+			form.Pace, form.Amount = 0, 0
+		}
+		if i%3 == 2 || err != nil {
+			c, err = corpus.MakeIn(form, s.check.ID, r.Int(200), !r.Chance(0.2))
+		} else {
+			f := forms[r.Int(len(forms))]
+			c, err = corpus.MakeMargin(f, s.check.ID, i)
+		}
+		if err != nil {
+			continue
+		}
+		k := &scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount, margin: i%3 != 2}
+		if err := s.judge(k); err != nil {
+			return err
+		}
+		for _, p := range k.pins {
+			delete(s.open, p)
 		}
 	}
 	for i, k := range natural.Kinds {
@@ -81,14 +116,12 @@ func (s *search) look(seeds int) error {
 
 // judge keeps a scene on which what is said is what was planted.
 func (s *search) judge(k *scene) error {
-	if len(k.Text) > longest {
+	if len(k.Text) > s.longest || s.seen[string(k.Text)] {
 		return nil
 	}
-	k.text, k.toml = k.Text, configText(&k.Case)
-	k.asCase = &cases.Case{Name: "draft", Check: s.check.ID, Scene: "shot" + path.Ext(k.File), Files: map[string][]byte{"shot" + path.Ext(k.File): k.text}}
-	if k.toml != "" {
-		k.asCase.Files["curvelint.toml"] = []byte(k.toml)
-	}
+	s.seen[string(k.Text)] = true
+	k.text, k.asCase = k.Text, planted.Case(s.check.ID, &k.Case)
+	k.toml = string(k.asCase.Files[cases.ConfigName])
 	studied, err := k.asCase.Study()
 	if err != nil {
 		return err
@@ -115,7 +148,7 @@ func (s *search) judge(k *scene) error {
 	switch {
 	case k.Kind == corpus.Flaw && own == 1 && meant == 1:
 		s.flaws = append(s.flaws, k)
-	case k.Kind == corpus.Flaw && own == 0 && k.altered():
+	case k.Kind == corpus.Flaw && own == 0 && (k.altered() || k.margin):
 		s.near = append(s.near, k) // too weak, too short or too slow to be noted
 	case k.Kind != corpus.Flaw && own == 0:
 		s.near = append(s.near, k)
@@ -239,8 +272,8 @@ func (s *search) choose(have []*cases.Case) (kept []*scene, open []string, err e
 			keep(k, cases.Near)
 		}
 	}
-	for i := len(bySize) - 1; i >= 0 && count[cases.Proper] == 0; i-- {
-		if k := bySize[i]; !done[k] && k.Kind != corpus.Flaw && len(k.text) < 30_000 {
+	for i := len(bySize) / 2; i < len(bySize) && count[cases.Proper] == 0; i++ {
+		if k := bySize[i]; !done[k] && k.Kind != corpus.Flaw {
 			keep(k, cases.Proper)
 		}
 	}

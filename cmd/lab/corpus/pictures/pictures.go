@@ -159,7 +159,7 @@ func look(ctx context.Context, check string, v view) (*found, error) {
 }
 
 func study(ctx context.Context, c *corpus.Case) *diagnostics.Result {
-	return diagnostics.Run(ctx, diagnostics.Read(c.File, c.Text, &c.Config, nil), &c.Config)
+	return diagnostics.Judge{Config: &c.Config}.Scene(ctx, diagnostics.Read(c.File, c.Text, &c.Config, nil))
 }
 
 // judge returns the planted note of a case, where it can be drawn, and how many

@@ -61,7 +61,7 @@ def Xform "Gull"
 func lookSmall(ctx context.Context, check string) (*found, error) {
 	run := func(curve string) *diagnostics.Result {
 		cfg := &config.Config{}
-		return diagnostics.Run(ctx, diagnostics.Read("gull.usda", gullScene(curve), cfg, nil), cfg)
+		return diagnostics.Judge{Config: cfg}.Scene(ctx, diagnostics.Read("gull.usda", gullScene(curve), cfg, nil))
 	}
 	r := run(small[check][0])
 	for i := range r.Notes {

@@ -9,7 +9,7 @@ import (
 	"curvelint/cmd/lab/designed"
 	"curvelint/cmd/lab/designed/natural"
 	"curvelint/cmd/lab/designed/write"
-	"curvelint/diagnostics/motion"
+	"curvelint/diagnostics/motion/solve"
 	"curvelint/parse"
 	"curvelint/parse/scene"
 )
@@ -114,7 +114,7 @@ func TestWeights(t *testing.T) {
 			worst := 0.0
 			var v [1]float64
 			for k := range take.N {
-				motion.EvalCurve(&c.Curve, c.Curve.Times[k], v[:])
+				solve.EvalCurve(&c.Curve, c.Curve.Times[k], v[:])
 				worst = math.Max(worst, math.Abs(v[0]-row.Value[k]))
 			}
 			if worst > 1e-4 {

@@ -35,7 +35,7 @@ func draw(folder, file string) error {
 		return err
 	}
 	cfg := &config.Config{}
-	r := diagnostics.Run(context.Background(), diagnostics.Read(file, raw, cfg, nil), cfg)
+	r := diagnostics.Judge{Config: cfg}.Scene(context.Background(), diagnostics.Read(file, raw, cfg, nil))
 	for i, n := range r.Notes {
 		fmt.Printf("%s %02d %s %s: %s\n", filepath.Base(file), i+1, n.Severity, n.Check, n.Message)
 	}
