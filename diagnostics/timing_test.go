@@ -97,21 +97,6 @@ var timingCases = []struct {
 		a.Shift(a.Hips, designed.X, eased)
 		a.Shift(a.Spine, designed.X, designed.Add(even, designed.Times(-1, eased)))
 	}},
-	// Brows that rise while the head dives across the picture, and while a camera
-	// pans over a quiet head.
-	{"a pan", "masked-change", write.USDA, "pan.usda", func(a aboard, flawed bool) {
-		for i := range 2 {
-			a.Ease(a.Brow[i], designed.X, designed.Stroke(designed.MinimumJerk, 1.7, 1.9, -14))
-			a.Ease(a.Brow[i], designed.X, designed.Stroke(designed.MinimumJerk, 3, 3.3, 14))
-		}
-		c := a.Add(-1, designed.Part{Name: "camera", Kind: designed.Camera, Offset: r3.Vec{Y: 150, Z: 260}, Lens: &designed.Lens{Focal: 35, Width: 20.955, Height: 11.328}})
-		a.Focus = c
-		if flawed {
-			a.Shift(a.Hips, designed.X, designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 120))
-		} else {
-			a.Ease(c, designed.Y, designed.Stroke(designed.MinimumJerk, 1.5, 2.1, 24))
-		}
-	}},
 	// A body that drifts on as one piece, and one whose arm sways out and back.
 	{"a swaying arm", "uniform-drift", write.USDA, "drift.usda", func(a aboard, flawed bool) {
 		for i := range a.Parts {
@@ -207,20 +192,6 @@ var moreTimingCases = []struct {
 		}
 		a.Ease(p, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.5, 40), designed.Settle(1.5, 0.22, 12, 0.92, 5)))
 	}},
-	// A head that pauses between two turns, and one whose body turns on meanwhile.
-	{"turned on", "rushed-read", func(a aboard, flawed bool) {
-		a.Ease(a.Head, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.6, 25), designed.Stroke(designed.MinimumJerk, 1.75, 2.15, 25)))
-		if !flawed {
-			a.Ease(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 1.1, 2.3, -70))
-		}
-	}},
-	// The same head, and one that the body carries up and away.
-	{"carried", "rushed-read", func(a aboard, flawed bool) {
-		a.Ease(a.Head, designed.Y, designed.Add(designed.Stroke(designed.MinimumJerk, 1.2, 1.6, 25), designed.Stroke(designed.MinimumJerk, 1.75, 2.15, 25)))
-		if !flawed {
-			a.Shift(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 1.1, 2.3, 60))
-		}
-	}},
 	// An arm that stops at once, and a jaw that closes on a sound.
 	{"sound", "hard-stop", func(a aboard, flawed bool) {
 		p := a.Jaw
@@ -236,16 +207,6 @@ var moreTimingCases = []struct {
 			p = designed.Stuttered(p, 0.5, 0.1, 0.1)
 		}
 		a.Ease(a.Neck, designed.Y, designed.Stroke(p, 1.5, 2.1, 48))
-	}},
-	// A crouch before which the head stirs by a degree and a half, and one that the
-	// head leads.
-	{"stir", "lost-lead", func(a aboard, flawed bool) {
-		at := 2.3
-		if !flawed {
-			at = 1.85
-		}
-		a.Shift(a.Hips, designed.Y, designed.Stroke(designed.MinimumJerk, 2, 2.8, -32))
-		a.Ease(a.Head, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1.3, 1.6, 1.6), designed.Stroke(designed.MinimumJerk, at, at+0.6, 24)))
 	}},
 }
 
@@ -314,24 +275,6 @@ func TestStepOff(t *testing.T) {
 	}
 }
 
-// A tail's end that moved a second before its root is not ahead of it.
-func TestTailThatMovedBefore(t *testing.T) {
-	for _, ahead := range []float64{0.2, 1.1} {
-		s := designed.NewShot("tail", 5)
-		c := designed.NewChain(s, -1, "root", "tail", designed.Snake, 5, 100, r3.Vec{Z: -15})
-		for i, l := range c.Links {
-			at := 2.2 + 0.03*float64(i)
-			if i == len(c.Links)-1 {
-				at = 2.2 - ahead
-			}
-			s.Ease(l, designed.X, designed.Stroke(designed.MinimumJerk, at, at+0.6, 30))
-		}
-		if got := saidOf(t, s, "tail.bvh", write.BVH, "late-follow"); (ahead < 0.5) != (len(got) > 0) {
-			t.Errorf("the end %g s before: late-follow %v", ahead, got)
-		}
-	}
-}
-
 // What a channel does counts only where an audience sees it.
 func TestTimingAsItIsSeen(t *testing.T) {
 	for _, c := range timingCases {
@@ -361,25 +304,6 @@ func TestTwosAreNoBlocking(t *testing.T) {
 	}
 	if got := saidAt(t, a.Shot, 48, "twos.usda", write.USDASparse, "still-blocked"); len(got) > 0 {
 		t.Errorf("a body on twos: %s", got[0].Message)
-	}
-}
-
-// A clip on twos that begins and ends in the middle of a motion starts and stops
-// nothing.
-func TestTwosCutByTheClip(t *testing.T) {
-	a := newAboard()
-	for i, p := range []int{a.Hips, a.Chest, a.Head, a.Upper[0], a.Upper[1], a.Fore[0]} {
-		for axis := range 3 {
-			a.Ease(p, axis, designed.Wave(12, 1.9+0.3*float64(i), 0.13*float64(i+axis)))
-		}
-	}
-	for i := range a.Parts {
-		for axis := range 3 {
-			a.Parts[i].Turn[axis] = designed.Stepped(a.Parts[i].Turn[axis], 12)
-		}
-	}
-	for _, n := range saidOf(t, a.Shot, "cut.bvh", write.BVH, "same-frame") {
-		t.Errorf("a clip that begins and ends in motion: %s", n.Message)
 	}
 }
 
