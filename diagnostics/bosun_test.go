@@ -75,33 +75,6 @@ func TestBowOffBalance(t *testing.T) {
 	}
 }
 
-// TestHandBeforeAFace: the head is as large as its face tells, with and without an
-// end: a hand before the cheek hides it, one before the chest does not.
-func TestHandBeforeAFace(t *testing.T) {
-	for _, tt := range []struct {
-		hand r3.Vec
-		end  bool
-		want bool
-	}{
-		{r3.Vec{X: 7.5, Y: 166, Z: 22}, true, true},
-		{r3.Vec{X: 7.5, Y: 166, Z: 22}, false, true},
-		{r3.Vec{X: 2, Y: 118, Z: 26}, true, false},
-		{r3.Vec{X: 2, Y: 118, Z: 26}, false, false},
-	} {
-		b := newBosun()
-		if !tt.end {
-			b.Parts[b.HeadTip].Offset = r3.Vec{}
-		}
-		low := r3.Vec{X: 26, Y: 100, Z: 16}
-		there := designed.Add(designed.Stroke(designed.MinimumJerk, 0.8, 1.5, 1), designed.Stroke(designed.MinimumJerk, 2.6, 3.3, -1))
-		b.HoldHand(b.Shot, 0, b.Root, func(at float64) r3.Vec {
-			return r3.Add(low, r3.Scale(there(at), r3.Sub(tt.hand, low)))
-		}, nil)
-		b.filmed(150, 260)
-		wants(t, "a hand", b.Shot, "crossed-face", tt.want)
-	}
-}
-
 // TestHoveringGull: what goes up and down on wings, or with stiff legs, is in no
 // flight between two landings; the same way with legs that push is a jump.
 func TestHoveringGull(t *testing.T) {
@@ -138,34 +111,6 @@ func TestHoveringGull(t *testing.T) {
 			}
 		}
 		wants(t, tt.about, b.Shot, "free-fall", tt.want)
-	}
-}
-
-// filmed puts a camera before the bosun, so high above the ground and so far off.
-func (b bosun) filmed(height, away float64) {
-	b.Focus = b.Add(-1, designed.Part{Name: "cam", Kind: designed.Camera, Offset: r3.Vec{Y: height, Z: away},
-		Lens: &designed.Lens{Focal: 35, Width: 24.89, Height: 13.454}})
-}
-
-// TestWhatIsOutside: a close shot cuts the crown, and the head is inside all the same
-// until it leaves; what moves outside the picture pulls no eye from a face that changes.
-func TestWhatIsOutside(t *testing.T) {
-	b := newBosun()
-	b.Parts[b.HeadTip].Offset = r3.Vec{Y: 22, Z: 1} // the crown
-	b.filmed(152, 75)
-	b.Shift(b.Root, designed.X, designed.Add(designed.Stroke(designed.MinimumJerk, 1, 1.6, 40), designed.Stroke(designed.MinimumJerk, 2.4, 3, -40)))
-	wants(t, "a head that leaves a close shot", b.Shot, "out-of-frame", true)
-	for height, want := range map[float64]bool{175: false, 135: true} {
-		b := newBosun()
-		b.filmed(height, 180)
-		for i := range 2 {
-			b.Ease(b.Brow[i], designed.X, designed.Stroke(designed.MinimumJerk, 1.8, 2.1, -14))
-		}
-		low := r3.Vec{X: 26, Y: 112, Z: 30}
-		b.HoldHand(b.Shot, 0, b.Root, func(at float64) r3.Vec {
-			return r3.Add(low, r3.Vec{X: -26 * designed.Stroke(designed.MinimumJerk, 1.7, 2.2, 1)(at)})
-		}, nil)
-		wants(t, "a hand", b.Shot, "split-attention", want)
 	}
 }
 

@@ -85,7 +85,7 @@ func crosses(c *kit.Context, fig *motion.Figure, v *motion.View, head headPath, 
 		if !ok {
 			return false
 		}
-		rx, ry, _, _ := e.Project(r3.Add(head.at[f], r3.Scale(head.Radius, screenUp(c, v, f))))
+		rx, ry, _, _ := e.Project(r3.Add(head.at[f], r3.Scale(head.Radius, screenUp(s, v, f))))
 		radius := math.Hypot(rx-hx, ry-hy)
 		x, y, d, ok := e.Project(other.PointTrack(i).WorldPoint(f))
 		if !ok || d >= hd {
@@ -125,8 +125,8 @@ func crosses(c *kit.Context, fig *motion.Figure, v *motion.View, head headPath, 
 }
 
 // screenUp is the camera's up direction in the world.
-func screenUp(c *kit.Context, v *motion.View, f int) r3.Vec {
-	m := c.Study.WorldAt(v.Part(), c.Study.Frame(f))
+func screenUp(s *motion.Study, v *motion.View, f int) r3.Vec {
+	m := s.WorldAt(v.Part(), s.Frame(f))
 	up := m.Vector(r3.Vec{Y: 1})
 	if n := r3.Norm(up); n > 0 {
 		return r3.Scale(1/n, up)

@@ -59,7 +59,7 @@ func runOutOfFrame(c *kit.Context) []note.Note {
 		if i < 0 || c.Ctx.Err() != nil {
 			continue
 		}
-		t, at := fig.PointTrack(i), watched(c, fig, i)
+		t, at := fig.PointTrack(i), watched(s, fig, i)
 		out := make([]bool, s.N)
 		for f := range out {
 			e := v.At(s.Frame(f))
@@ -92,12 +92,12 @@ func runOutOfFrame(c *kit.Context) []note.Note {
 
 // watched is where the audience looks to see a point: of a head at its middle, since a
 // close shot cuts the crown as a rule.
-func watched(c *kit.Context, fig *motion.Figure, i int) func(f int) r3.Vec {
+func watched(s *motion.Study, fig *motion.Figure, i int) func(f int) r3.Vec {
 	t := fig.PointTrack(i)
 	ball, ok := fig.HeadBall()
 	if !ok || fig.Points[i].Role != body.HeadPoint || ball.Part != t.Part {
 		return t.WorldPoint
 	}
-	turned := c.Study.Worlds(ball.Part, 0, c.Study.N)
+	turned := s.Worlds(ball.Part, 0, s.N)
 	return func(f int) r3.Vec { return turned[f].Point(ball.Centre) }
 }

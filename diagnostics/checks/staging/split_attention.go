@@ -117,7 +117,7 @@ func pulled(c *kit.Context, fig *motion.Figure, v *motion.View, head int, k moti
 			continue
 		}
 		t := v.ScreenTrack(fig, i)
-		if speed := t.PathLength(a, b) / seconds; speed > worst && inPicture(c, v, t, a, b) {
+		if speed := t.PathLength(a, b) / seconds; speed > worst && inPicture(c.Study, v, t, a, b) {
 			worst, at = speed, i
 		}
 	}
@@ -141,8 +141,8 @@ func pulled(c *kit.Context, fig *motion.Figure, v *motion.View, head int, k moti
 
 // inPicture reports whether a point is in the picture at some time between the frame
 // indices a and b: what is outside pulls no eye.
-func inPicture(c *kit.Context, v *motion.View, t *track.Track, a, b int) bool {
-	if c.Study.Scene.Parts[t.Part].Kind == scene.PictureTrack {
+func inPicture(s *motion.Study, v *motion.View, t *track.Track, a, b int) bool {
+	if s.Scene.Parts[t.Part].Kind == scene.PictureTrack {
 		return true
 	}
 	for i := a; i <= b; i++ {

@@ -21,6 +21,13 @@ var (
 	crowdedBeatMinTime   = kit.Seconds{Name: "min_time", Default: 0.3, Min: 0, Max: 10, Doc: "shortest beat"}
 )
 
+// The limits of crowded-beat.
+var (
+	crowdedBeatAsOne = kit.Limit{Name: "as_one", Value: 1.0 / 48, Unit: "s",
+		Doc:    "a beat whose parts start, stop or turn within this of one time is left to same-frame",
+		Source: "half a film frame, as in same-frame; common practice, no source"}
+)
+
 // CrowdedBeat finds beats in which everything is fastest at once.
 var CrowdedBeat = &kit.Check{
 	ID:                "crowded-beat",
@@ -29,7 +36,7 @@ var CrowdedBeat = &kit.Check{
 	Title:             "everything peaks at once",
 	Doc:               crowdedBeatDoc,
 	Settings:          []kit.Setting{&crowdedBeatShare, &crowdedBeatMinGroups, &crowdedBeatWindow, &crowdedBeatMinTime},
-	Limits:            []*kit.Limit{&beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
+	Limits:            []*kit.Limit{&crowdedBeatAsOne, &beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	YieldsTo:          []string{"same-frame"},
 	Run:               runCrowdedBeat,
@@ -37,7 +44,7 @@ var CrowdedBeat = &kit.Check{
 
 func runCrowdedBeat(c *kit.Context) []note.Note {
 	var notes []note.Note
-	l := crowd{share: crowdedBeatShare.In(c), groups: int(crowdedBeatMinGroups.In(c)), window: c.Study.Rate / 48}
+	l := crowd{share: crowdedBeatShare.In(c), groups: int(crowdedBeatMinGroups.In(c)), window: crowdedBeatAsOne.Value * c.Study.Rate}
 	for _, fig := range c.Living() {
 		for _, b := range freeBeats(fig) {
 			if c.Ctx.Err() != nil {
@@ -98,6 +105,8 @@ func crowded(c *kit.Context, fig *motion.Figure, b motion.FigureBeat) (note.Note
 	return crowdedNote(c, fig, b, together, len(groups)), true
 }
 
+// crowdedNote sits on the highest of the parts that are fastest together, and
+// shows where the others are.
 func crowdedNote(c *kit.Context, fig *motion.Figure, b motion.FigureBeat, together []motion.GroupStroke, moving int) note.Note {
 	top := together[0]
 	travel := 0.0

@@ -3,15 +3,14 @@ package timing
 import (
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"curvelint/diagnostics/checks/kit"
 	"curvelint/diagnostics/motion"
 	"curvelint/diagnostics/motion/track"
 )
 
 // headTurn is the turning of the highest part of the head that turns, or nil.
-func headTurn(c *kit.Context, g *motion.Group) *track.Track {
+func headTurn(s *motion.Study, g *motion.Group) *track.Track {
 	for _, p := range g.Parts {
-		if t := c.Study.RotationTrack(p); t != nil {
+		if t := s.RotationTrack(p); t != nil {
 			return t
 		}
 	}

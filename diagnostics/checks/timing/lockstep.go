@@ -90,10 +90,10 @@ func stiffest(c *kit.Context, fig *motion.Figure, chain body.Chain) (note.Note, 
 		if r, ok := root.CorrelationAt(k, t.track, 0); !ok || r < lockstepCorrelation.In(c) {
 			continue // almost every stroke ends here
 		}
-		path := tipPath(c, chain, t, k)
+		path := tipPath(s, chain, t, k)
 		lag, ok := root.LagBehind(k, t.track)
 		if path <= 0 || !ok || lag.Frames != 0 || lag.Correlation < lockstepCorrelation.In(c) ||
-			ownShare(c, chain, t, k, path) >= lockstepShare.In(c) {
+			ownShare(s, chain, t, k, path) >= lockstepShare.In(c) {
 			continue
 		}
 		count++
@@ -155,14 +155,13 @@ func beyond(fig *motion.Figure, chain body.Chain, tip int) chainTip {
 // tipPath is the way of the tip that the stroke's turn alone would give it: its
 // path in the frame that the chain's root hangs in is not at hand, so the turn
 // times the distance from root to tip stands for it (figure sizes).
-func tipPath(c *kit.Context, chain body.Chain, t chainTip, k track.Stroke) float64 {
-	return k.Length / kit.DegreesPerRadian * reach(c, chain.Parts[0], t, k.First)
+func tipPath(s *motion.Study, chain body.Chain, t chainTip, k track.Stroke) float64 {
+	return k.Length / kit.DegreesPerRadian * reach(s, chain.Parts[0], t, k.First)
 }
 
 // reach is the distance from a part's origin to the chain's end at a frame,
 // in figure sizes.
-func reach(c *kit.Context, p scene.PartID, t chainTip, i int) float64 {
-	s := c.Study
+func reach(s *motion.Study, p scene.PartID, t chainTip, i int) float64 {
 	fig := s.FigureOf(p)
 	if fig == nil {
 		return 0
@@ -173,11 +172,11 @@ func reach(c *kit.Context, p scene.PartID, t chainTip, i int) float64 {
 
 // ownShare is the part of the tip's path that the children's own turning gives:
 // the root of the sum of squares, since drifts of their own do not add up.
-func ownShare(c *kit.Context, chain body.Chain, tip chainTip, k track.Stroke, path float64) float64 {
+func ownShare(s *motion.Study, chain body.Chain, tip chainTip, k track.Stroke, path float64) float64 {
 	own := 0.0
 	for _, p := range chain.Parts[1:] {
-		if t := c.Study.RotationTrack(p); t != nil {
-			own = math.Hypot(own, t.PathLength(k.First, k.Last)/kit.DegreesPerRadian*reach(c, p, tip, k.First))
+		if t := s.RotationTrack(p); t != nil {
+			own = math.Hypot(own, t.PathLength(k.First, k.Last)/kit.DegreesPerRadian*reach(s, p, tip, k.First))
 		}
 	}
 	return own / path

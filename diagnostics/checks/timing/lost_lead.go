@@ -34,6 +34,9 @@ var (
 	lostLeadLeastLead = kit.Limit{Name: "least_lead", Value: 2, Unit: "ratio",
 		Doc:    "in the same measure, a leader that starts late by less has not started: 0.1 figure sizes, 6 degrees",
 		Source: "common practice, no source"}
+	lostLeadFewestMoves = kit.Limit{Name: "fewest_moves", Value: 2, Unit: "count",
+		Doc:    "fewer moves show no habit",
+		Source: "common practice, no source"}
 	lostLeadHabit = kit.Limit{Name: "habit", Value: 0.5, Unit: "ratio",
 		Doc:    "a figure whose body leads in more of its moves has that order for its own",
 		Source: "common practice, no source"}
@@ -47,7 +50,7 @@ var LostLead = &kit.Check{
 	Title:             "the order of a beat broken",
 	Doc:               lostLeadDoc,
 	Settings:          []kit.Setting{&lostLeadMargin, &lostLeadMinTravel},
-	Limits:            []*kit.Limit{&lostLeadReach, &lostLeadSeenLead, &lostLeadLeastLead, &lostLeadHabit, &kit.Rounding, &kit.DriverSpan},
+	Limits:            []*kit.Limit{&lostLeadReach, &lostLeadSeenLead, &lostLeadLeastLead, &lostLeadFewestMoves, &lostLeadHabit, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runLostLead,
 }
@@ -83,11 +86,11 @@ func runLostLead(c *kit.Context) []note.Note {
 // leaders do by then.
 func lostLeads(c *kit.Context, fig *motion.Figure) []note.Note {
 	core := fig.RootTrack()
-	leaders := leaders(c, fig)
+	leaders := leadersOf(c.Study, fig)
 	if core == nil || len(leaders) == 0 || fig.Locomotion() {
 		return nil
 	}
-	var found []reversal
+	var reversals []reversal
 	judged := 0
 	for _, k := range core.Strokes() {
 		if !k.FromRest || k.First == 0 || k.Length < lostLeadMinTravel.In(c) || !c.Study.Judged(k.First, k.Last) {
@@ -98,24 +101,24 @@ func lostLeads(c *kit.Context, fig *motion.Figure) []note.Note {
 			judged++
 		}
 		if ok {
-			found = append(found, r)
+			reversals = append(reversals, r)
 		}
 	}
 	// A figure whose body leads in most moves has that order for its own.
-	if judged >= 2 && float64(len(found)) > lostLeadHabit.Value*float64(judged) {
+	if judged >= int(lostLeadFewestMoves.Value) && float64(len(reversals)) > lostLeadHabit.Value*float64(judged) {
 		return nil
 	}
 	var notes []note.Note
-	for _, r := range found {
+	for _, r := range reversals {
 		notes = append(notes, lostLeadNote(c, fig, r))
 	}
 	return notes
 }
 
-// leaders are the figure's groups that come before the last of the order, the
+// leadersOf are the figure's groups that come before the last of the order, the
 // body: the eyes, the head and the chest unless configured otherwise.
-func leaders(c *kit.Context, fig *motion.Figure) []*motion.Group {
-	order := leadOrder(c.Study)
+func leadersOf(s *motion.Study, fig *motion.Figure) []*motion.Group {
+	order := leadOrder(s)
 	var out []*motion.Group
 	for _, name := range order[:max(len(order)-1, 0)] {
 		if g := fig.Group(name); g != nil && g != fig.GroupOf(fig.Core()) && g.Label.Body != body.Chest {
@@ -157,6 +160,7 @@ func judgeLead(c *kit.Context, leaders []*motion.Group, core *track.Track, k tra
 	return r, false, best > 0
 }
 
+// lostLeadNote sits on what moves the body, and shows where the leader starts.
 func lostLeadNote(c *kit.Context, fig *motion.Figure, r reversal) note.Note {
 	at, lead := r.move.First, r.lead.Stroke.First
 	p := r.body.Part

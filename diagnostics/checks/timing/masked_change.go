@@ -75,7 +75,7 @@ func fastHead(c *kit.Context, fig *motion.Figure) []bool {
 		return nil
 	}
 	fast := make([]bool, max(s.N-1, 0))
-	if t := headTurn(c, head); t != nil {
+	if t := headTurn(c.Study, head); t != nil {
 		for i, v := range t.Speed() {
 			fast[i] = v > maskedChangeHeadSpeed.In(c)
 		}
@@ -129,6 +129,7 @@ func maskedShare(k motion.GroupStroke, fast []bool) float64 {
 	return in / all
 }
 
+// maskedNote sits on the change that the fast head hides.
 func maskedNote(c *kit.Context, fig *motion.Figure, k motion.GroupStroke, share float64) note.Note {
 	p := k.Track.Part
 	n := c.Draft(p, kit.Driver(c, k.Track, k.Stroke.First), k.Stroke.First, k.Stroke.Last)

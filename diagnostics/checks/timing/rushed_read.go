@@ -75,7 +75,7 @@ func runRushedRead(c *kit.Context) []note.Note {
 func rushed(c *kit.Context, fig *motion.Figure, g *motion.Group) []note.Note {
 	_, t := g.EventsIn(0, c.Study.N-1)
 	if g.Label.Body == body.Head {
-		t = headTurn(c, g) // a jaw without a name is a part of the head, too
+		t = headTurn(c.Study, g) // a jaw without a name is a part of the head, too
 	}
 	if t == nil {
 		return nil

@@ -27,6 +27,9 @@ var (
 
 // The limits of same-frame.
 var (
+	sameFrameFewestBeats = kit.Limit{Name: "fewest_beats", Value: 2, Unit: "count",
+		Doc:    "in fewer beats, only a start, stop or turn of all groups is noted",
+		Source: "common practice, no source: once, everything may go on one frame"}
 	sameFrameMostly = kit.Limit{Name: "mostly", Value: 0.5, Unit: "ratio",
 		Doc:    "a follower whose changes meet the leader's less often meets them by chance",
 		Source: "common practice, no source"}
@@ -40,7 +43,7 @@ var SameFrame = &kit.Check{
 	Title:             "parts that change together",
 	Doc:               sameFrameDoc,
 	Settings:          []kit.Setting{&sameFrameShare, &sameFrameMinGroups, &sameFrameMinPairEvents, &sameFrameWindow},
-	Limits:            []*kit.Limit{&sameFrameMostly, &beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
+	Limits:            []*kit.Limit{&sameFrameFewestBeats, &sameFrameMostly, &beatGap, &apart, &fewGroups, &wholeBeat, &chanceLimit, &kit.StandsStill, &kit.Interruption, &kit.FilmFrame, &kit.Rounding, &kit.DriverSpan},
 	SilentWhenBlocked: true,
 	Run:               runSameFrame,
 }
@@ -68,7 +71,7 @@ var leadPairs = [][2]body.Body{{body.Brows, body.Lids}, {body.Head, body.Chest}}
 
 // sameFrameBeats looks for beats in which most groups change as one.
 func sameFrameBeats(c *kit.Context, fig *motion.Figure) []note.Note {
-	var found []cluster
+	var clusters []cluster
 	strong := false
 	l := crowd{share: sameFrameShare.In(c), groups: int(sameFrameMinGroups.In(c)), window: sameFrameWindow.In(c) * c.Study.Rate}
 	for _, b := range freeBeats(fig) {
@@ -76,22 +79,24 @@ func sameFrameBeats(c *kit.Context, fig *motion.Figure) []note.Note {
 		if !ok {
 			continue
 		}
-		found = append(found, k)
+		clusters = append(clusters, k)
 		if len(k.changes) >= l.groups && len(k.changes) == k.moving {
 			strong = true
 		}
 	}
-	if len(found) == 0 || (len(found) < 2 && !strong) {
+	if len(clusters) == 0 || (len(clusters) < int(sameFrameFewestBeats.Value) && !strong) {
 		return nil
 	}
-	return []note.Note{sameFrameNote(c, fig, found)}
+	return []note.Note{sameFrameNote(c, fig, clusters)}
 }
 
 var eventWords = [...]string{track.Start: "start", track.Stop: "stop", track.Turn: "turn"}
 
-func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Note {
-	k := found[0]
-	for _, o := range found[1:] {
+// sameFrameNote makes one note of all beats, at the largest cluster; the other
+// parts and beats are related places.
+func sameFrameNote(c *kit.Context, fig *motion.Figure, clusters []cluster) note.Note {
+	k := clusters[0]
+	for _, o := range clusters[1:] {
 		if len(o.changes) > len(k.changes) {
 			k = o
 		}
@@ -104,8 +109,8 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 		names = append(names, m.group.Name)
 	}
 	times := ""
-	if len(found) > 1 {
-		times = fmt.Sprintf(", in %d beats", len(found))
+	if len(clusters) > 1 {
+		times = fmt.Sprintf(", in %d beats", len(clusters))
 	}
 	n.Message = fmt.Sprintf("%s: %s %s together%s; offset them by 1-3 frames", c.Span(k.frame, k.frame), words.ListOf(names, 5), eventWords[k.kind], times)
 	travel := 0.0
@@ -117,7 +122,7 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 			relateSame(c, &n, m, ch, k.kind)
 		}
 	}
-	for _, o := range found {
+	for _, o := range clusters {
 		if o.frame != k.frame {
 			c.RelatePart(&n, o.changes[0].track.Part, o.frame, "again: %d of %d groups %s together", len(o.changes), o.moving, eventWords[o.kind])
 		}
@@ -126,11 +131,12 @@ func sameFrameNote(c *kit.Context, fig *motion.Figure, found []cluster) note.Not
 	n.Measures = []note.Measure{
 		{Name: "groups", Value: float64(len(k.changes)), Unit: "count"},
 		{Name: "moving", Value: float64(k.moving), Unit: "count"},
-		{Name: "beats", Value: float64(len(found)), Unit: "count"},
+		{Name: "beats", Value: float64(len(clusters)), Unit: "count"},
 	}
 	return n
 }
 
+// relateSame shows where another part of the cluster changes.
 func relateSame(c *kit.Context, n *note.Note, m change, ch scene.ChannelID, kind track.EventKind) {
 	if ch == scene.NoChannel {
 		c.RelatePart(n, m.track.Part, m.frame, "%s %ss too", m.group.Name, eventWords[kind])

@@ -31,7 +31,7 @@ func sameFramePair(c *kit.Context, fig *motion.Figure, lead, follow body.Body, b
 		return nil
 	}
 	for _, m := range beats {
-		if named(m, ta.Part) && named(m, tb.Part) {
+		if causedBy(m, ta.Part) && causedBy(m, tb.Part) {
 			return nil
 		}
 	}
@@ -59,7 +59,8 @@ func matchEvents(c *kit.Context, ta, tb *track.Track, a, b []track.Event) []int 
 	return out
 }
 
-func named(n note.Note, p scene.PartID) bool {
+// causedBy reports whether a note explains what the part does.
+func causedBy(n note.Note, p scene.PartID) bool {
 	for _, q := range n.Causes {
 		if q == p {
 			return true
@@ -68,6 +69,8 @@ func named(n note.Note, p scene.PartID) bool {
 	return false
 }
 
+// pairNote sits on the higher of the two parts and shows where the other one
+// changes with it.
 func pairNote(c *kit.Context, fig *motion.Figure, g [2]*motion.Group, t [2]*track.Track, matched []int, of int) note.Note {
 	top, other := 0, 1
 	if t[1].Part < t[0].Part && c.Study.IsAncestor(t[1].Part, t[0].Part) {

@@ -92,7 +92,7 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p body.MirrorPair) (mirr
 	s := c.Study
 	gap, left, right, apart := fig.MirrorGap(p)
 	span := max(boxOf(left), boxOf(right))
-	if span < twinnedPoseMinRange.In(c) || apart > twinnedPosePosedAlike.Value || (sharedTask(c, left, right) && !kicks(c, fig, p)) {
+	if span < twinnedPoseMinRange.In(c) || apart > twinnedPosePosedAlike.Value || (sharedTask(left, right) && !kicks(c, fig, p)) {
 		return mirrored{}, false
 	}
 	step := track.FloorSpeed(track.Position) / s.Rate
@@ -123,7 +123,7 @@ func mirroredFrames(c *kit.Context, fig *motion.Figure, p body.MirrorPair) (mirr
 
 // sharedTask reports whether the two keep their distance while both travel: two
 // hands on one rail, one rope.
-func sharedTask(c *kit.Context, left, right []r3.Vec) bool {
+func sharedTask(left, right []r3.Vec) bool {
 	lo, hi := math.Inf(1), 0.0
 	for i := range left {
 		d := r3.Norm(r3.Sub(left[i], right[i]))
@@ -159,6 +159,8 @@ func boxOf(p []r3.Vec) float64 {
 	return r3.Norm(r3.Sub(hi, lo))
 }
 
+// mirroredNote makes one note of the pair that moves most, however many are
+// twinned.
 func mirroredNote(c *kit.Context, fig *motion.Figure, m mirrored, pairs int) note.Note {
 	s := c.Study
 	p := m.pair.Left
