@@ -81,7 +81,6 @@ var outside = []struct{ from, not, why string }{
 	{"server/", "gonum.org/", "mathematics belongs to diagnostics"},
 	{"server/workspace", "go.lsp.dev/protocol", "open texts know bytes and scenes, not messages"},
 	{"server/workspace", "go.lsp.dev/jsonrpc2", "open texts know bytes and scenes, not messages"},
-	{"server/show", "go.lsp.dev/jsonrpc2", "what is shown answers nobody"},
 	{"server/", "github.com/spf13/", "the command line belongs to cmd"},
 }
 
