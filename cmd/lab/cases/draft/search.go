@@ -81,20 +81,17 @@ func (s *search) look(seeds int) error {
 		form := forms[r.Int(len(forms))]
 		form.Pace = math.Pow(2, r.Between(-3, 1.6))
 		form.Amount = math.Pow(2, r.Between(-4, 1.2))
-		c, err := corpus.MakeMargin(form, s.check.ID, i)
-		if err == nil {
+		c, err := corpus.MakeMargin(forms[r.Int(len(forms))], s.check.ID, i)
+		margin := i%3 != 2 && err == nil
+		if margin {
 			form.Pace, form.Amount = 0, 0
-		}
-		if i%3 == 2 || err != nil {
-			c, err = corpus.MakeIn(form, s.check.ID, r.Int(200), !r.Chance(0.2))
 		} else {
-			f := forms[r.Int(len(forms))]
-			c, err = corpus.MakeMargin(f, s.check.ID, i)
+			c, err = corpus.MakeIn(form, s.check.ID, r.Int(200), !r.Chance(0.2))
 		}
 		if err != nil {
 			continue
 		}
-		k := &scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount, margin: i%3 != 2}
+		k := &scene{Case: c, check: s.check, pace: form.Pace, strength: form.Amount, margin: margin}
 		if err := s.judge(k); err != nil {
 			return err
 		}
