@@ -51,7 +51,7 @@ const farthestShift = 5.0
 // but not from the whole.
 func copied(ctx context.Context, pairs []*trackPair, k *clock) float64 {
 	rate := min(k.before.Rate, k.after.Rate)
-	frames := int(farthestShift * rate)
+	frames := min(int(farthestShift*rate), max(k.before.N, k.after.N))
 	for n := 0; n <= frames && ctx.Err() == nil; n++ {
 		for _, s := range []float64{float64(n) / rate, -float64(n) / rate} {
 			if k.copiedBy(pairs, s) {

@@ -33,7 +33,8 @@ const (
 	// farBeats is how far apart in seconds beats lie, in the median, that are not
 	// the same. Retimed ones are a quarter of a second apart at most.
 	farBeats = 0.5
-	// posesGrid is how often poses are looked at, in samples a second.
+	// posesGrid is how often poses are looked at, in samples a second: never more often
+	// than a pass has frames, whose seconds are only what its file claims.
 	posesGrid = 12.0
 	// blur is over how long speeds are averaged, in seconds, so that a beat that
 	// comes a few frames later is still like itself.
@@ -91,8 +92,9 @@ func percent(r float64) string { return words.Percent(max(0, r)) }
 // in both passes over the time that both cover, and of how many; 0 for none.
 func agreementOfPoses(pairs []*trackPair, k *clock) (mean float64, n int) {
 	first, last := k.common()
-	count := int((last - first) * posesGrid)
-	if count < int(posesGrid) { // less than a second
+	rate := min(k.before.Rate, k.after.Rate, posesGrid)
+	count := int((last - first) * rate)
+	if last-first < 1 || count < 2 {
 		return 0, 0
 	}
 	a, b := make([]r3.Vec, count), make([]r3.Vec, count)
@@ -101,7 +103,7 @@ func agreementOfPoses(pairs []*trackPair, k *clock) (mean float64, n int) {
 			continue
 		}
 		for i := range a {
-			t := first + float64(i)/posesGrid
+			t := first + float64(i)/rate
 			a[i], b[i] = sample(p.before, k.indexBefore(t)), sample(p.after, k.indexAfter(t))
 		}
 		centre(a)

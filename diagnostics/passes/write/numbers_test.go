@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"regexp"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -87,6 +88,30 @@ func TestNumbersAreNumbers(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// Seconds are only claimed: two short passes that say to last a year take no more
+// memory than two that last a second.
+func TestClaimedSeconds(t *testing.T) {
+	memory := func(interval string) uint64 {
+		value := func(f, c int) string { return fmt.Sprint((f*f + c*f) % 17) }
+		cfg := &config.Config{}
+		a := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("a.bvh", swinging(40, interval, value), cfg, nil))
+		b := diagnostics.Judge{Config: cfg}.Scene(t.Context(), diagnostics.Read("b.bvh", swinging(30, interval, value), cfg, nil))
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		if _, err := passes.Compare(t.Context(), a.Study, b.Study, a.Notes, b.Notes, passes.Options{}); err != nil {
+			t.Fatal(err)
+		}
+		runtime.ReadMemStats(&after)
+		return after.TotalAlloc - before.TotalAlloc
+	}
+	short := memory("0.0416667")
+	for _, interval := range []string{"1000000", "0.000001"} {
+		if long := memory(interval); long > 2*short+1<<20 {
+			t.Errorf("frames of %s s take %d bytes, of a twenty-fourth %d", interval, long, short)
 		}
 	}
 }

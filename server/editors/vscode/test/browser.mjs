@@ -156,7 +156,7 @@ async function session(page) {
   result.problems = await problems(page);
   result.status = await until("the count in the status bar", async () => {
     const text = await page.locator("#curvelint\\.curvelint\\.notes, [id*='curvelint.notes']").first().innerText();
-    return text.includes("note") && text;
+    return /[1-9]\d* notes?/.test(text) && text; // "0 notes" until the shot is judged
   });
   await picture(page, "problems");
 
